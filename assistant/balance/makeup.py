@@ -1,0 +1,157 @@
+"""What a place is made of: dry matter, water, carbon, nitrogen, and the castings that should be in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from assistant import formulas
+from assistant.balance.contents import standing
+from assistant.balance.conversion import Substance
+from assistant.balance.portions import Portion
+from assistant.balance.rules import Limit
+from assistant.balance.spread import NOTHING, Spread
+from assistant.balance.state import Balances, BinState, Flow, Place
+from assistant.balance.trade import Trade
+
+PRODUCT, CASTINGS, WATER = "product", "castings", "water"
+
+
+@dataclass(frozen=True, slots=True)
+class Makeup:
+    """What was put in and is still there, in kg; of what is worked through, the castings are.
+
+    `c_to_n` and `moisture` (%) take each material's own range at its best weight; None where not known.
+    Water is what went in less what was drained, where measured: what dries off is not in it. `missing` names
+    what could not be counted.
+    """
+
+    dry: Spread
+    water: Spread
+    carbon: Spread
+    nitrogen: Spread
+    castings: Spread
+    c_to_n: Spread | None
+    moisture: Spread | None
+    missing: tuple[str, ...]
+
+
+class _Part(NamedTuple):
+    """One material's share of the whole; the ends of carbon and water are at the best weight."""
+
+    dry: Spread = NOTHING
+    water: Spread = NOTHING
+    carbon: Spread = NOTHING
+    nitrogen: Spread = NOTHING
+    castings: Spread = NOTHING
+    carbon_ends: Spread = NOTHING
+    water_ends: Spread = NOTHING
+
+
+def makeup(books: Balances, bin_: BinState, place: Place) -> Makeup:
+    """What a place is made of on the day of the balances."""
+    trade = books.trade
+    lost, made = trade.rules.need("solids_lost"), trade.rules.need("metabolic_water")
+    parts: list[_Part] = []
+    missing: dict[str, None] = {}
+    for portion in [*standing(books, bin_, place), *place.worked]:
+        part = _of_portion(portion, lost, made)
+        parts.append(part or _Part())
+        if part is None or (part.nitrogen == NOTHING and portion.role != "amendment"):
+            missing[portion.name] = None
+    for name, flows in ((CASTINGS, place.castings), (WATER, place.water)):
+        for flow in flows:
+            part = _of_flow(trade, name, flow)
+            parts.append(part or _Part())
+            if part is None:
+                missing[name] = None
+    return _whole(parts, tuple(missing))
+
+
+def _of_portion(portion: Portion, lost: Limit, made: Limit) -> _Part | None:
+    """A portion's share; None where it cannot be weighed or its moisture is not known."""
+    of, here = portion.substance, portion.here
+    kilos = portion.kilograms(here)
+    if kilos is None or of.moisture is None:
+        return None
+    left = portion.left.best / here.best if here.best else 0.0
+    stays = left + (1 - left) * (1 - lost.value)
+    dry, dry_full = _dry(of, kilos.scaled(stays)), _dry(of, kilos)
+    water = Spread(*(formulas.water_mass(kg, m) for kg, m in zip(kilos, _ends(of), strict=True)))
+    made_water = dry_full.scaled((1 - left) * lost.value * made.value)
+    at_best = Spread(*(formulas.water_mass(kilos.best, m) for m in _ends(of)))
+    castings = dry_full.scaled((1 - left) * (1 - lost.value))
+    part = _Part(dry, water.plus(made_water), castings=castings, water_ends=at_best.plus(made_water))
+    if of.nitrogen is None or of.c_to_n is None:
+        return part
+    nitrogen = _share(dry_full, of.nitrogen.low, of.nitrogen.best, of.nitrogen.high)
+    ratio = Spread(of.c_to_n.low, of.c_to_n.best, of.c_to_n.high)
+    best = formulas.carbon_from_ratio(nitrogen.best, ratio.best)
+    return part._replace(
+        nitrogen=nitrogen,
+        carbon=nitrogen.times(ratio).scaled(stays)._replace(best=best * stays),
+        carbon_ends=ratio.scaled(nitrogen.best * stays),
+    )
+
+
+def _of_flow(trade: Trade, name: str, flow: Flow) -> _Part | None:
+    """Castings or liquid that came in or went out, counted with its sign; None where it cannot be weighed."""
+    if flow.amount is None:
+        return None
+    kilos = trade.converter.kilograms(flow.amount, name, PRODUCT)
+    if kilos is None:
+        return None
+    if name == WATER:
+        signed = _signed(kilos, flow.sign)
+        return _Part(water=signed, water_ends=Spread.exactly(signed.best))
+    of = trade.converter.substance(name, PRODUCT)
+    if of.moisture is None:
+        return None
+    dry = _signed(_dry(of, kilos), flow.sign)
+    water = Spread(*(formulas.water_mass(kg, m) for kg, m in zip(kilos, _ends(of), strict=True)))
+    wet = _signed(water, flow.sign)
+    part = _Part(dry, wet, castings=dry, water_ends=Spread.exactly(wet.best))
+    if of.nitrogen is None or of.c_to_n is None:
+        return part
+    nitrogen = _share(_dry(of, kilos), of.nitrogen.low, of.nitrogen.best, of.nitrogen.high)
+    carbon = _signed(nitrogen.times(Spread(of.c_to_n.low, of.c_to_n.best, of.c_to_n.high)), flow.sign)
+    return part._replace(
+        nitrogen=_signed(nitrogen, flow.sign), carbon=carbon, carbon_ends=Spread.exactly(carbon.best)
+    )
+
+
+def _whole(parts: Iterable[_Part], missing: tuple[str, ...]) -> Makeup:
+    sums = _Part()
+    for part in parts:
+        sums = _Part(*(one.plus(other) for one, other in zip(sums, part, strict=True)))
+    c_to_n = moisture = None
+    if sums.nitrogen.best > 0 and sums.carbon_ends.low >= 0:
+        c_to_n = sums.carbon_ends.scaled(1 / sums.nitrogen.best)
+    if sums.dry.best > 0 and sums.water_ends.low >= 0:
+        fresh = [(water + sums.dry.best, sums.dry.best) for water in sums.water_ends]
+        moisture = Spread(*(formulas.moisture(wet, dry) for wet, dry in fresh))
+    return Makeup(*sums[:5], c_to_n, moisture, missing)
+
+
+def _ends(of: Substance) -> Spread:
+    assert of.moisture is not None
+    return Spread(of.moisture.low, of.moisture.best, of.moisture.high)
+
+
+def _dry(of: Substance, kilos: Spread) -> Spread:
+    """Dry matter: the most where there is least water."""
+    low, best, high = _ends(of)
+    return Spread(
+        formulas.dry_mass(kilos.low, high),
+        formulas.dry_mass(kilos.best, best),
+        formulas.dry_mass(kilos.high, low),
+    )
+
+
+def _share(dry: Spread, low: float, best: float, high: float) -> Spread:
+    return dry.times(Spread(low, best, high)).scaled(1 / formulas.WHOLE)
+
+
+def _signed(spread: Spread, sign: int) -> Spread:
+    return spread if sign > 0 else Spread(-spread.high, -spread.best, -spread.low)

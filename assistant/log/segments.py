@@ -1,0 +1,192 @@
+"""The files of a journal and what was read of them; damage is set aside and told, healthy lines all count.
+
+    <device>-<number>.jsonl     a segment: operations, one a line; the first line tells the format
+    <device>-<number>.aside     what could not be read of it, each as `line number, tab, bytes`
+
+Other files that look like copies of a segment (a synchroniser's conflict copy, an editor's backup) are read
+as well: an operation is known by its id, so reading one twice does no harm.
+"""
+
+from __future__ import annotations
+
+import fnmatch
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from assistant.errors import LogError
+from assistant.log.disk import Disk, FileState, write_all
+from assistant.log.lines import Damage, scan
+
+FORMAT = 1
+
+_SEGMENT = re.compile(r"([0-9a-f]{8})-(\d{6})\.jsonl")
+_COPIES = ("*.jsonl", "*conflict*", "*~", "*.bak", "*.orig", "#*#")
+
+Body: TypeAlias = dict[str, Any]
+
+
+@dataclass(slots=True)
+class Segment:
+    """One file and how far it was read."""
+
+    name: str
+    state: FileState | None = None
+    offset: int = 0
+    """Where whole lines end."""
+    lines: int = 0
+    headed: bool = False
+
+    def whole(self) -> bool:
+        """Whether a line may follow: the first line is sound and nothing stands behind the last whole one."""
+        return self.headed and self.state is not None and self.state.size == self.offset
+
+    def grew(self, size: int) -> None:
+        """Take note of a line of our own."""
+        self.offset += size
+        self.lines += 1
+        self.state = self.state and self.state._replace(size=self.offset)
+
+
+class Segments:
+    """The segments of all devices in one folder. Every method may raise OSError."""
+
+    def __init__(self, folder: Path, disk: Disk, device: str) -> None:
+        self.folder, self.warnings = folder, list[str]()
+        self._disk, self._device = disk, device
+        self._segments: dict[str, Segment] = {}
+        self._last: dict[str, str] = {}
+        """The last segment of each device: the only ones that grow."""
+        self._copies: dict[str, FileState | None] = {}
+        self._known: set[str] = set()
+        self._time: int | None = None
+
+    def changed(self) -> bool:
+        """Whether anything was appended since it was read: a few look-ups, whatever the length of the log."""
+        if self._time != self._disk.folder_time(self.folder):
+            return True
+        tails = map(self._segments.__getitem__, self._last.values())
+        return self._disk.state(self.path(self.next_name())) is not None or any(
+            tail.state != self._disk.state(self.path(tail.name)) for tail in tails
+        )
+
+    def read(self) -> list[Body]:
+        """The operations that were not read before, in no order. Call it with the lock held."""
+        opening = self._time is None
+        time = self._disk.folder_time(self.folder)
+        names = list(self._last.values())
+        # a folder's time may be too coarse to show that another program has begun our next segment
+        if time != self._time or self._disk.state(self.path(self.next_name())) is not None:
+            self._time = time
+            self._list()
+            names = list(self._segments)
+        return [body for name in names for body in self._read(name, opening)] + self._read_copies()
+
+    def last(self) -> Segment | None:
+        """This device's last segment."""
+        return self._segments.get(self._last.get(self._device, ""))
+
+    def next_name(self) -> str:
+        """The name of this device's next segment."""
+        last = self._last.get(self._device)
+        return f"{self._device}-{int(last[9:15]) + 1 if last else 1:06d}.jsonl"
+
+    def meet(self, name: str) -> Segment:
+        """The segment of that name, new where it was not known."""
+        device = name[:8]
+        self._last[device] = max(name, self._last.get(device, ""))
+        return self._segments.setdefault(name, Segment(name))
+
+    def know(self, id: str) -> bool:
+        """Remember an operation; whether it is new."""
+        new = id not in self._known
+        self._known.add(id)
+        return new
+
+    def path(self, name: str) -> Path:
+        """Where a file of the journal lies."""
+        return self.folder / name
+
+    def _list(self) -> None:
+        for name in self._disk.names(self.folder):
+            if _SEGMENT.fullmatch(name):
+                self.meet(name)
+            elif any(fnmatch.fnmatch(name, pattern) for pattern in _COPIES):
+                self._copies.setdefault(name, None)
+
+    def _read(self, name: str, opening: bool) -> list[Body]:
+        segment, state = self._segments[name], self._disk.state(self.path(name))
+        if state == segment.state and state is not None:
+            return []
+        if state is None or _replaced(segment, state):
+            segment = self._segments[name] = Segment(name)
+        if state is None:
+            return []
+        found = scan(self._disk.read(self.path(name), segment.offset), segment.lines)
+        segment.state = state
+        segment.offset += found.consumed
+        segment.lines += found.lines
+        segment.headed = segment.headed or any(_is_header(name, body) for body in found.bodies)
+        if opening and state.size == 0:
+            self.warnings.append(f"{name} is empty: if notes were in it, they are lost")
+        self._set_aside(name, [damage for damage in found.damage if opening or not damage.torn])
+        return self._fresh(found.bodies)
+
+    def _read_copies(self) -> list[Body]:
+        fresh: list[Body] = []
+        for name, before in self._copies.items():
+            state = self._disk.state(self.path(name))
+            if state is None or state == before:
+                continue
+            self._copies[name] = state
+            found = scan(self._disk.read(self.path(name)))
+            only_here = self._fresh(found.bodies)
+            fresh += only_here
+            if found.bodies:
+                told = f"{len(only_here)} changes stand only there" if only_here else "nothing is only there"
+                self.warnings.append(f"{name} is a copy of a part of the log and was read: {told}")
+        return fresh
+
+    def _fresh(self, bodies: list[Body]) -> list[Body]:
+        return [body for body in bodies if "at" in body and self.know(body["id"])]
+
+    def _set_aside(self, name: str, damage: list[Damage]) -> None:
+        """Copy damaged bytes beside the segment and say so, once for each damage."""
+        aside = self.path(name).with_suffix(".aside")
+        try:
+            known = self._disk.read(aside).split(b"\n") if damage and self._disk.state(aside) else []
+            damage = [found for found in damage if b"%d\t%s" % (found.line, found.data) not in known]
+            if damage:
+                self._write_aside(aside, b"".join(b"%d\t%s\n" % (found.line, found.data) for found in damage))
+            where = f"set aside in {aside.name}"
+        except OSError as error:
+            where = f"left where it is ({error.strerror})"
+        for found in damage:
+            what = "cut short" if found.torn else "damaged"
+            self.warnings.append(f"{name}, line {found.line}: {what}, {where}; everything else was read")
+
+    def _write_aside(self, aside: Path, data: bytes) -> None:
+        handle = self._disk.open_append(aside)
+        try:
+            write_all(self._disk, handle, data)
+            self._disk.fsync(handle)
+        finally:
+            self._disk.close(handle)
+        self._disk.fsync_dir(self.folder)
+
+
+def _replaced(segment: Segment, state: FileState) -> bool:
+    """Whether another program put a different or shorter file in its place: then it is read anew."""
+    before = segment.state
+    return before is not None and (state.identity != before.identity or state.size < segment.offset)
+
+
+def _is_header(name: str, body: Mapping[str, Any]) -> bool:
+    if body.get("format", FORMAT) > FORMAT:
+        raise LogError(
+            f"{name} was written by a newer version of this program (format {body['format']}; "
+            f"this one reads format {FORMAT}): nothing was changed"
+        )
+    return "format" in body

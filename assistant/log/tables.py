@@ -1,0 +1,92 @@
+"""The side that TinyDB sees: the live entries as one table, filled from the journal and read only.
+
+Leans on private names of TinyDB 4.9: `Table._update_table`, through which every write of a table goes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, NoReturn
+
+from tinydb import TinyDB
+from tinydb.storages import Storage
+from tinydb.table import Table
+
+from assistant.errors import LogError
+from assistant.log.index import Index
+from assistant.log.versions import Document, Version
+
+
+class Documents(Mapping[str, Document]):
+    """The documents of the live entries, each made when it is first asked for: most never are."""
+
+    def __init__(self, live: Mapping[str, Version]) -> None:
+        self._live = live
+        self._made: dict[str, tuple[Version, Document]] = {}
+
+    def __getitem__(self, id: str) -> Document:
+        version = self._live[id]
+        made = self._made.get(id)
+        if made is None or made[0] is not version:
+            made = self._made[id] = version, version.document()
+        return made[1]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._live)
+
+    def __len__(self) -> int:
+        return len(self._live)
+
+
+class JournalStorage(Storage):
+    """Hands TinyDB the documents in memory; only operations of the log change them."""
+
+    def __init__(self, tables: dict[str, Any]) -> None:
+        self._tables = tables
+
+    def read(self) -> dict[str, Any]:
+        """The tables themselves, not copies."""
+        return self._tables
+
+    def write(self, data: object) -> NoReturn:
+        """LogError always."""
+        raise LogError("the table of entries is read only: write through the log")
+
+
+class EntryTable(Table):
+    """A table whose document ids are the ids of entries."""
+
+    document_id_class = str  # type: ignore[assignment]  # TinyDB's own hook, typed for its default alone
+
+    def _update_table(self, updater: object) -> None:
+        self._storage.write({})  # refuses, before the updater touches a document
+
+
+class Entries(TinyDB):
+    """The live entries: their last versions, their indexes and their place in the order of the log."""
+
+    table_class = EntryTable
+    default_table_name = "entries"
+
+    def __init__(self) -> None:
+        self.live: dict[str, Version] = {}
+        self.places: dict[str, tuple[Any, ...]] = {}
+        self.index = Index()
+        super().__init__({self.default_table_name: Documents(self.live)}, storage=JournalStorage)
+
+    def put(self, version: Version, place: tuple[Any, ...]) -> None:
+        """Show an entry, new or changed, at a place that sorts among the others."""
+        if version.id in self.live:
+            self.remove(version.id)
+        self.live[version.id] = version
+        self.places[version.id] = place
+        self.index.add(version)
+
+    def remove(self, id: str) -> None:
+        """Show an entry no longer."""
+        if old := self.live.pop(id, None):
+            self.index.discard(old)
+
+    def entry_table(self) -> Table:
+        """The table of entries, as TinyDB hands it out."""
+        return self.table(self.default_table_name)

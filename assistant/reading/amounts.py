@@ -1,0 +1,138 @@
+"""Amounts in a note: number, range, doubt about it and unit, wherever they stand.
+
+    find_amounts(words, measures)   every amount, in order, none overlapping
+
+A span has the words that belong to the amount ("about two or three big handfuls"), not the thing measured.
+Ranges, "a couple", "about" and the like follow rule 7 of the contract. The unit is a measure's name in
+lexicon/measures.csv, "degree" for degrees of a scale that is not said, or None for a bare number, which may
+be a count of things. Not given: numbers of days, clock times, dates, labels ("tray two"), "one" as a pronoun,
+what is negative and no temperature, what is not finite.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from assistant.reading.hedges import LEAST, MOST, Hedge, after, before, widened
+from assistant.reading.labels import no_amount
+from assistant.reading.measures import BARE_DEGREE, Measures
+from assistant.reading.numbers import SMALL
+from assistant.reading.quantities import MONEY_SIGNS, ONES, VAGUE, Quantity, at
+from assistant.reading.ranges import DECADES, read_acidity, read_range
+from assistant.reading.tokens import MINUS, VULGAR, split
+
+__all__ = ["AmountSpan", "Measures", "find_amounts"]
+
+_STARTS = frozenset((*SMALL, *ONES, *VAGUE, *MONEY_SIGNS, *DECADES, "half", "quarter", "dozen", "point", MINUS))
+_DIGITS = frozenset("0123456789") | VULGAR
+_BETWEEN = ("between", "from")
+_SINCE_ACID = 6  # how many atoms after "pH" its figure may stand
+_NO_FIGURE = frozenset((".", ";", "?"))
+_MAY_BE_NEGATIVE = frozenset((None, BARE_DEGREE, "degF", "degC"))
+
+
+@dataclass(frozen=True, slots=True)
+class AmountSpan:
+    """An amount in `words[start:end]`, with `low <= best <= high` in `unit`.
+
+    `each` is set where the words say it is for every one ("a cup each"). `open` is "high" where only the
+    least is said ("at least two"), "low" where only the most is; the bound that is not said repeats the other.
+    """
+
+    start: int
+    end: int
+    low: float
+    best: float
+    high: float
+    unit: str | None
+    each: bool = False
+    unsure: tuple[str, ...] = ()
+    currency: str | None = None
+    open: str = ""
+
+
+def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
+    """The amounts in lower-cased `words` (as spaCy splits them), in order, without overlap."""
+    atoms, origin = split(words)
+    starts = measures.starts
+    found: list[AmountSpan] = []
+    floor = i = 0
+    acid = -1  # the first atom from which a figure is a pH
+    for k, word in enumerate(atoms):
+        if k < i:
+            continue
+        if word not in _STARTS and word not in starts and word[0] not in _DIGITS and word[0] not in ".,":
+            if word == "ph":
+                acid = k + 1
+            continue
+        i = k
+        skip = no_amount(atoms, i, measures)
+        if skip:
+            floor = i = i + skip
+            continue
+        reading = _reading(atoms, i, measures, acid)
+        if not reading:
+            i += 1
+            continue
+        begin, end, span = _spanned(atoms, origin, floor, *reading)
+        if span and found and _repeats(found[-1], span, begin == floor):
+            found[-1] = replace(found[-1], end=span.end)
+        elif span:
+            found.append(span)
+            acid = end if span.unit == "pH" else -1
+        floor = i = end
+    return found
+
+
+def _reading(
+    atoms: Sequence[str], i: int, measures: Measures, acid: int
+) -> tuple[int, Quantity] | None:
+    """The quantity at `i`: a pH where "pH" stands shortly before, else a range."""
+    if 0 <= acid <= i <= acid + _SINCE_ACID and _NO_FIGURE.isdisjoint(atoms[acid:i]):
+        sour = read_acidity(atoms, i)
+        if sour:
+            return i, sour
+    return read_range(atoms, i, measures)
+
+
+def _spanned(
+    atoms: Sequence[str], origin: Sequence[int], floor: int, begin: int, value: Quantity
+) -> tuple[int, int, AmountSpan | None]:
+    """The span of a quantity with the hedges around it; the span is None where it cannot be an amount."""
+    end = value.end
+    if at(atoms, begin - 1) in _BETWEEN and value.low < value.high and begin > floor:
+        begin -= 1
+        if at(atoms, begin - 1) in ("anywhere", "somewhere") and begin > floor:
+            begin -= 1
+    begin, left = before(atoms, begin, floor)
+    end, right = after(atoms, end)
+    each = at(atoms, end) in ("each", "apiece")
+    end += each
+    if value.best < 0 and value.unit not in _MAY_BE_NEGATIVE:
+        return begin, end, None
+    low, high = value.low, value.high
+    if low == high and (left.about or right.about):  # a range already says how loose it is
+        low, high = widened(low, high)
+    span = AmountSpan(
+        origin[begin],
+        origin[end - 1] + 1,
+        float(low),
+        float(value.best),
+        float(high),
+        value.unit,
+        each,
+        value.doubts,
+        value.currency,
+        _open(left, right),
+    )
+    return begin, end, span
+
+
+def _open(left: Hedge, right: Hedge) -> str:
+    return {LEAST: "high", MOST: "low"}.get(left.bound or right.bound, "")
+
+
+def _repeats(last: AmountSpan, span: AmountSpan, adjacent: bool) -> bool:
+    """Whether a bare number only says the amount before it again: "six cups six"."""
+    return adjacent and span.unit is None and span.currency is None and last.best == span.best

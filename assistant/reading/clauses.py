@@ -1,0 +1,213 @@
+"""Cutting a note into clauses. Dictated talk has no full stops, so words decide where a clause begins."""
+
+from __future__ import annotations
+
+from assistant.reading.sketch import Clause, Mention, Sketch
+from assistant.reading.vocabulary import Vocabulary
+
+_HARD = frozenset([".", "!", "?", ";", "\n", "->", "→", "—", "...", "…", "•", "*", "!!", "??", "?!"])
+_DASHES = frozenset(["-", "–", "--"])
+_SUBJECTS = frozenset("i we he she they you y'all yall".split())
+_POINTERS = frozenset("it that this those these there here".split())
+_JOINS = frozenset("but because cause 'cause cos coz while when which who until till til if unless though although whenever".split())
+_OPENERS = frozenset("okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split())
+_HEDGES = frozenset("just also only still then really already finally even actually probably not never n't always both all to".split())
+_NO = frozenset(("no", "not", "nothing", "none", "zero"))
+SUBORDINATE = frozenset("when while until till til if unless whenever though although before after".split())
+
+
+class Cutter:
+    """Decides for every word of one note whether a clause begins there."""
+
+    def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
+        self.v, self.s, self.words = vocabulary, sketch, sketch.words
+        self.verbs = _starts(sketch.layers.get("verb", ()))
+        self.things = _starts(sketch.layers.get("thing", ()))
+        self.tools = _starts(sketch.layers.get("instrument", ()))
+        self.rooms = _starts(sketch.layers.get("room", ()))
+        self.marks = _starts(sketch.layers.get("mark", ()))
+        self.days = {d.start: d for d in sketch.days}
+        self.day_ends = {d.end: d for d in sketch.days}
+        self.places = {p.start: p for p in sketch.places}
+        self.amounts = {a.start: a for a in sketch.amounts}
+        self.covered = {i for layer in (sketch.amounts, sketch.days) for m in layer for i in range(m.start + 1, m.end)}
+
+    def cut(self) -> list[Clause]:
+        """The clauses of the note, in order, without the punctuation that ends them."""
+        clauses: list[Clause] = []
+        begin = 0
+        for i in range(1, len(self.words)):
+            if self._begins(i, begin):
+                self._close(clauses, begin, i)
+                begin = i
+        self._close(clauses, begin, len(self.words))
+        return clauses
+
+    def _close(self, clauses: list[Clause], start: int, end: int) -> None:
+        while start < end and (self.words[start] in _HARD or self.words[start] in (",", ":")):
+            start += 1
+        while end > start and (self.words[end - 1] in _HARD or self.words[end - 1] in (",", ":")):
+            end -= 1
+        if end > start:
+            clauses.append(Clause(start, end))
+
+    def _word(self, i: int) -> str:
+        return self.words[i] if 0 <= i < len(self.words) else ""
+
+    def _begins(self, i: int, begin: int) -> bool:
+        if i in self.covered:
+            return False
+        word, before = self.words[i], self.words[i - 1]
+        if before in _HARD or (before in _DASHES and i - 2 not in self.amounts) or word in _HARD:
+            return not self._fraction(i)
+        at = self._head(i)
+        if at != i and self._starts(at) and not self._joined(i):
+            return True
+        if before == ",":
+            return self._starts(i) or i in self.places or i in self.days
+        if self._linked(i):
+            return False
+        return self._starts(i) or self._finite(i, begin) or self._fronted(i) or self._subject(i) or self._denial(i)
+
+    def _fraction(self, i: int) -> bool:
+        return self.words[i - 1] == "." and i - 2 >= 0 and i in self.covered
+
+    def _joined(self, i: int) -> bool:
+        """Whether the conjunction at `i` stands inside a span or a name."""
+        return i in self.covered
+
+    def _head(self, i: int) -> int:
+        """Past "and", "so", "then", a day in front: where the clause's own first word would be."""
+        j = i
+        while self._word(j) in ("and", "so", "then", "now", "oh", "um", "uh", "well", "plus", "also", "today", "tonight") and j < i + 3:
+            if self.words[j] == "so" and self._word(j + 1) in ("much", "many", "dry", "wet", "far", "good", "bad"):
+                break
+            j += 1
+        if j in self.days and self._starts(self.days[j].end) and not self._ends_with_future(i):
+            return self.days[j].end
+        return j
+
+    def _ends_with_future(self, i: int) -> bool:
+        return False
+
+    def _linked(self, i: int) -> bool:
+        """Whether the word before holds `i` fast: "I just |", "to |", "and |"."""
+        before = self.words[i - 1]
+        if before in _HEDGES or before in ("and", "so", "then", "oh", "um", "uh", "or"):
+            return True
+        return i - 1 in self.days and False
+
+    def _starts(self, i: int) -> bool:
+        """Whether a subject with its verb, a conjunction or an opener stands at `i`."""
+        word, after = self._word(i), self._word(i + 1)
+        if word in _SUBJECTS:
+            return True
+        if word in _POINTERS:
+            return self._pointer(i, after)
+        if word in _JOINS:
+            return True
+        if word in _OPENERS:
+            return after != "and" or word != "then"
+        mark = self.marks.get(i)
+        if mark is not None and mark.value in ("other", "drop", "replace", "question", "skip"):
+            return True
+        if mark is not None and mark.value == "teaching" and word not in ("your", "yours", "usually", "always", "normally", "generally", "you"):
+            return True
+        return mark is not None and mark.value in ("planned", "expected") and mark.end - mark.start > 1 and word not in ("have", "has", "got", "need", "needs", "ought", "should", "want", "wants", "plan", "to", "supposed")
+
+    def _pointer(self, i: int, after: str) -> bool:
+        before = self._word(i - 1)
+        if self._word(i) == "it" and before in ("of", "in", "on", "over", "through", "with", "at", "to", "for", "into"):
+            return False
+        if self._word(i) == "that" and self.v.role(after, "verb") and not self.v.role(after, "copula"):
+            return False
+        if self.v.role(after, "copula", "aux"):
+            return before not in ("in", "of", "with", "like") or after not in ("'s",)
+        if after in ("one", "guy", "guys", "thing", "things", "stuff", "bin", "bed", "ones"):
+            return self.v.role(self._word(i + 2), "copula", "aux") or self._word(i + 2) in ("got", "gets", "needs", "just")
+        if self._word(i) in ("it", "that", "this", "there"):
+            return after in ("looks", "smells", "smelled", "seems", "feels", "needs", "got", "gets", "went", "still", "just", "already", "came", "took", "says", "said", "stinks", "goes")
+        return False
+
+    def _finite(self, i: int, begin: int) -> bool:
+        """Whether a verb at `i` opens a clause of its own, its subject left out."""
+        verb = self.verbs.get(i)
+        if verb is None or i in self.things or verb.value == "have":
+            return False
+        before = self.words[i - 1]
+        if self.v.role(before, "subject", "aux", "prep", "det", "copula", "negation") or before in ("it", "that", "which", "who", "to", "there", "n't", "ll", "'ll"):
+            return False
+        if any(p.end == i for p in self.s.places) or any(d.end == i for d in self.s.days):
+            return False
+        return any(begin <= m.start < i for m in self.s.layers.get("verb", ())) or self._complete(begin, i)
+
+    def _complete(self, begin: int, i: int) -> bool:
+        """Whether the words so far already say something: a reading or a figure."""
+        for layer in ("moisture", "leftover", "progress", "smell", "abundance"):
+            if self.s.within(layer, begin, i):
+                return True
+        return any(begin <= a.start < i for a in self.s.amounts)
+
+    def _fronted(self, i: int) -> bool:
+        """Whether a place in front opens a clause: "tray two the cores are nearly gone"."""
+        place = self.places.get(i) or self.places.get(i + 1 if self._word(i) in ("the", "my") else -1)
+        if place is None or self._word(i - 1) in ("the", "my", "that", "this"):
+            return False
+        if place.spread and self._word(i - 1) == "'re":
+            return False
+        return place.after == ""
+
+    def _subject(self, i: int) -> bool:
+        """Whether a known noun with its copula or its reading begins here: "lettuce all gone", "rind's half gone"."""
+        before = self._word(i - 1)
+        if self.v.role(before, "prep", "det", "copula", "negation") or before in ("of", "and", "or", "half", "all", "most", "much", "many"):
+            return False
+        if i - 1 in self.verbs_covered or i - 1 in self.amount_covered:
+            return False
+        j = i
+        while self.v.role(self._word(j), "det") and j < i + 2:
+            j += 1
+        noun = self.things.get(j) or self.tools.get(j) or self.rooms.get(j)
+        if noun is None:
+            return False
+        after = noun.end
+        if j == i and self._attributive(i):
+            return False
+        if self.v.role(self._word(after), "copula") or self._word(after) in ("has", "had", "have", "need", "needs", "still", "came", "was", "went", "got"):
+            return True
+        return any(m.start == after for layer in ("leftover",) for m in self.s.layers.get(layer, ()))
+
+    def _attributive(self, i: int) -> bool:
+        """Whether the word before is an adjective of the noun at `i`, so that its phrase began earlier."""
+        before = self._word(i - 1)
+        return bool(before) and before.isalpha() and not self.v.role(before, "adverb", "filler", "opener", "object", "verb", "conj") and not self._ended(i)
+
+    def _ended(self, i: int) -> bool:
+        return any(m.end == i for layer in ("leftover", "moisture", "smell", "progress", "thing", "abundance") for m in self.s.layers.get(layer, ())) or any(
+            d.end == i for d in self.s.days
+        )
+
+    def _denial(self, i: int) -> bool:
+        """ "no mites no smell", "not feeding": a denial opens a clause unless a verb carries it."""
+        if self.words[i] not in _NO:
+            return False
+        before = self._word(i - 1)
+        return not self.v.role(before, "copula", "aux", "verb", "subject", "prep") and i - 1 not in self.verbs_covered
+
+    @property
+    def verbs_covered(self) -> set[int]:
+        """Every word that belongs to a verb."""
+        return _covered(self.s.layers.get("verb", ()))
+
+    @property
+    def amount_covered(self) -> set[int]:
+        """Every word that belongs to an amount."""
+        return {i for a in self.s.amounts for i in range(a.start, a.end)}
+
+
+def _starts(mentions: list[Mention] | tuple[Mention, ...]) -> dict[int, Mention]:
+    return {m.start: m for m in mentions}
+
+
+def _covered(mentions: list[Mention] | tuple[Mention, ...]) -> set[int]:
+    return {i for m in mentions for i in range(m.start, m.end)}

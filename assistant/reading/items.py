@@ -1,0 +1,158 @@
+"""The things of a clause with their amounts: "two quarts of rose petals", "papaya skins, five of them"."""
+
+from __future__ import annotations
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.sketch import Clause, Item, Mention, Sketch, inside
+from assistant.reading.vocabulary import Vocabulary
+
+_JOINS = frozenset(("and", "&", "+", "plus", ",", "with", "or"))
+_BETWEEN = frozenset(
+    ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them those these all "
+    "total worth came to at and a good full x only just thinly squeezed out blended chopped strained it's".split()
+)
+_VAGUE = frozenset("some a an any bunch bit little more another the few".split())
+_REACH = 6
+
+
+class Items:
+    """Finds the things of one note, clause by clause."""
+
+    def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
+        self.v, self.s, self.words = vocabulary, sketch, sketch.words
+        self.verbs = {i for m in sketch.layers.get("verb", ()) for i in range(m.start, m.end)}
+        self.marks = {i for m in sketch.layers.get("mark", ()) for i in range(m.start, m.end)}
+        self.place_words = {i for p in sketch.places for i in range(p.start, p.end)}
+
+    def of(self, clause: Clause, amounts: list[AmountSpan], unknown: bool) -> list[Item]:
+        """The items of a clause in order; `amounts` are those not used for a reading.
+
+        `unknown`: whether words that the lexicon does not know may be taken for a thing.
+        """
+        items = self._known(clause)
+        free: list[AmountSpan] = []
+        for amount in amounts:
+            if not self._bind_right(clause, items, amount, unknown):
+                free.append(amount)
+        for amount in free:
+            self._bind_left(items, amount)
+        items.sort(key=lambda item: item.start)
+        self._share(items)
+        return items
+
+    def _known(self, clause: Clause) -> list[Item]:
+        items = []
+        for mention in self.s.within("thing", clause.start, clause.end):
+            things = mention.value
+            start, end, name = mention.start, mention.end, things[0].name
+            head = next((h for h in self.s.within("head", end, clause.end) if h.start == end), None)
+            role = head.value if head else ""
+            if head and end not in self.place_words and role in [t.topic for t in things]:
+                end = head.end
+                name = self._said(start, end)
+            doubts = (mention.doubt,) if mention.doubt else ()
+            if _generic(mention) and role == "":
+                front = self._modifiers(start, clause.start)
+                if front < start and (start - front) <= 2:
+                    start = front
+                    name = self._said(start, end)
+            items.append(Item(start, end, name, tuple(t.topic for t in things), None, doubts, things))
+        return items
+
+    def _modifiers(self, start: int, floor: int) -> int:
+        """How far back plain words reach that may name the thing more closely ("sprout | trimmings")."""
+        i = start
+        while i - 1 >= floor and self._plain(i - 1) and not self._in_amount(i - 1):
+            i -= 1
+        return i
+
+    def _in_amount(self, i: int) -> bool:
+        return any(a.start <= i < a.end for a in self.s.amounts)
+
+    def _plain(self, i: int) -> bool:
+        word = self.words[i]
+        if not word[0].isalpha() or i in self.verbs or i in self.marks or i in self.place_words:
+            return False
+        return not self.v.role(
+            word, "det", "prep", "copula", "aux", "conj", "subject", "object", "pronoun", "adverb", "filler", "opener",
+            "negation", "verb", "and", "you",
+        )
+
+    def _said(self, start: int, end: int) -> str:
+        return " ".join(self.words[start:end])
+
+    def _bind_right(self, clause: Clause, items: list[Item], amount: AmountSpan, unknown: bool) -> bool:
+        """Give an amount to the thing it stands before; make an unknown one where that is what follows."""
+        i = amount.end
+        of = i < clause.end and self.words[i] == "of"
+        i += of
+        while i < clause.end and (self.v.role(self.words[i], "det", "filler") or self.words[i] in ("more", "each", "really", "nice")):
+            i += 1
+        first = i
+        while i < clause.end and i - first < _REACH:
+            item = next((x for x in items if x.start <= i < x.end), None)
+            if item is not None:
+                if item.amount is not None or (item.topic == "organism" and amount.unit and not of and False):
+                    return False
+                item.amount = amount
+                return True
+            if not (self._plain(i) or self._participle(i) or self.words[i] in ("-", "up", "old", "well", "used")):
+                break
+            i += 1
+        return bool(unknown and i > first and (of or amount.unit) and self._make(items, amount, first, i))
+
+    def _participle(self, i: int) -> bool:
+        """Whether a verb at `i` stands as an adjective: "torn", "blended"."""
+        return i in self.verbs and self.words[i].endswith(("ed", "en", "n", "t"))
+
+    def _make(self, items: list[Item], amount: AmountSpan, start: int, end: int) -> bool:
+        while start < end and self._participle(start):
+            start += 1
+        while end > start and self._participle(end - 1):
+            end -= 1
+        end = min(end, start + 3)
+        name = self._said(start, end)
+        if start >= end or name in ("them", "it") or len(name) < 3 or not any(c.isalpha() for c in name):
+            return False
+        items.append(Item(start, end, name, ("unknown",), amount, (f"'{name}' is not in the lexicon",)))
+        return True
+
+    def _bind_left(self, items: list[Item], amount: AmountSpan) -> None:
+        """Give an amount that nothing follows to the thing before it: "watermelon two cups"."""
+        before = [x for x in items if x.end <= amount.start and x.amount is None]
+        if not before:
+            return
+        item = before[-1]
+        gap = self.words[item.end : amount.start]
+        if len(gap) <= 8 and all(w in _BETWEEN for w in gap):
+            item.amount = amount
+
+    def _share(self, items: list[Item]) -> None:
+        """One measure for "rose petals and carnation heads": shared out evenly (contract 5.1)."""
+        i = 0
+        while i < len(items):
+            j = i + 1
+            first = items[i].amount
+            if first is not None and first.unit not in (None, "piece") and first.end <= items[i].start:
+                while j < len(items) and items[j].amount is None and self._joined(items[j - 1], items[j]):
+                    j += 1
+            if j - i > 1 and set(items[j - 1].topics) & set(items[i].topics):
+                for item in items[i:j]:
+                    item.amount, item.share = first, j - i
+            i = j
+
+    def _joined(self, left: Item, right: Item) -> bool:
+        gap = self.words[left.end : right.start]
+        if not gap or gap[0] not in _JOINS - {"with"} or len(gap) > 4:
+            return False
+        rest = [w for w in gap if w not in _JOINS]
+        return not any(w in _VAGUE or self.v.role(w, "det", "prep", "subject", "copula", "aux", "negation", "pronoun") for w in rest)
+
+
+def _generic(mention: Mention) -> bool:
+    return any(t.klass == "mixed" or "generic" in t.note for t in mention.value) and mention.end - mention.start == 1
+
+
+def readable(amounts: list[AmountSpan], clause: Clause) -> list[AmountSpan]:
+    """The amounts inside a clause that nothing has used yet."""
+    return [a for a in inside(amounts, clause.start, clause.end) if not (set(range(a.start, a.end)) & clause.used)]

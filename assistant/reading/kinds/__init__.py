@@ -1,0 +1,1 @@
+"""One small function a kind: a clause in, drafts of records out."""

@@ -1,0 +1,289 @@
+"""What was done: a verb's act and the topic of the thing it takes give the kind (words/acts.csv)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.items import Items
+from assistant.reading.sketch import Item, Mention
+from assistant.records import Amount
+
+_NEGATIONS = frozenset(("not", "n't", "never", "no", "without", "nor", "neither", "cannot"))
+_DEFAULT = {"food": "feed", "bedding": "bed", "amendment": "amend", "water": "water", "treatment": "treat", "unknown": "feed"}
+_SPRAYS = frozenset(("spray",))
+_VOLUMES = frozenset("cup pint quart gallon litre ml tbsp tsp fl_oz bucket scoop".split())
+_MASSES = frozenset("lb oz g kg ton tonne".split())
+_BARE_ACTS = {"water": "water", "turn": "turn", "mix": "turn", "drain": "drain", "harvest": "harvest", "sieve": "harvest", "limed": "amend", "feed": "feed"}
+
+
+def governing(c: Context, item: Item) -> Mention | None:
+    """The verb that takes the item: the nearest before it in the clause, else the first after it."""
+    verbs = [v for v in c.here("verb") if v.value not in ("smell", "other")]
+    before = [v for v in verbs if v.start < item.start and v.start not in range(item.start, item.end)]
+    if before:
+        return before[-1]
+    after = [v for v in verbs if v.start >= item.end]
+    return after[0] if after else None
+
+
+def act_of(c: Context, verb: Mention) -> str:
+    """The verb's act, turned by a particle that stands later: "took ... out" is a taking out."""
+    particles: dict[str, str] = c.vocabulary.particles
+    for i in range(verb.end, c.clause.end):
+        changed = particles.get(f"{verb.value} {c.words[i]}")
+        if changed is None:
+            continue
+        after = c.word(i + 1)
+        hangs = i == verb.end or i + 1 >= c.clause.end or not (c.vocabulary.role(after, "det") or after.isdigit()) or c.words[i] in ("back", "out", "off")
+        if hangs and not any(v.start > verb.start and v.start <= i for v in c.here("verb")):
+            return changed
+    return str(verb.value)
+
+
+def denied(c: Context, position: int, floor: int | None = None) -> bool:
+    """Whether a negation stands before `position` in its clause, near enough to hold it."""
+    start = c.clause.start if floor is None else floor
+    return any(c.words[i] in _NEGATIONS for i in range(max(start, position - 6), position))
+
+
+def acts(c: Context) -> Iterator[Draft]:
+    """Drafts for the things that the clause's verbs take, and for verbs that need no thing."""
+    done: set[int] = set()
+    for item in c.free():
+        verb = governing(c, item)
+        draft = _with_verb(c, item, verb) if verb else _without_verb(c, item)
+        if draft is None:
+            continue
+        if verb:
+            done.add(verb.start)
+        c.taken.add(item.start)
+        yield draft
+    for verb in c.here("verb"):
+        if verb.start not in done:
+            yield from _bare(c, verb, done)
+
+
+def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
+    act = act_of(c, verb)
+    if act == "prepare" and item.start - verb.end > 6:
+        act = "other"
+    kind, topic = _kind(c, act, item)
+    if kind is None and act in ("see", "check", "other", "leave", "count", "eat", "prepare", "weigh", "start", "replace", "refresh", "turn", "lift", "have", "die") and item.amount is not None and item.topic in _DEFAULT:
+        if act in ("see", "check", "count", "eat", "have", "leave", "die") and item.topic != "bedding":
+            return None
+        kind, topic = _DEFAULT[item.topic], item.topic
+    if kind is None:
+        return None
+    if act == "prepare" and not _stocked(c, verb, item):
+        return _default(c, item)
+    if kind == "omit":
+        return _draft(c, _DEFAULT.get(topic, "feed"), item, verb, "ruled_out", named=True)
+    if act in ("have", "get") and item.amount is None and item.topic != "organism":
+        return None if act == "have" or not (c.clause.places or denied(c, item.start)) else _draft(c, kind, item, verb)
+    if topic == "cover" and kind == "cover":
+        return _cover(c, item, verb, act)
+    if kind in ("give", "sell", "buy") and act == "give" and _to_bin(c, verb):
+        kind = "worms_added" if topic == "worms" else "move"
+    return _draft(c, kind, item, verb)
+
+
+def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:
+    for topic in item.topics:
+        kind = c.vocabulary.kind(act, topic)
+        if kind:
+            return kind, topic
+    return None, item.topic
+
+
+def _stocked(c: Context, verb: Mention, item: Item) -> bool:
+    """Whether a preparing ("froze", "shredded") is told for itself: a subject or nothing before, and not as an adjective."""
+    if verb.start == c.clause.start or c.vocabulary.role(c.word(verb.start - 1), "subject", "aux", "adverb", "copula") or c.word(verb.start - 1) in ("and", "to", "'ve", "'m", "'d", ","):
+        return True
+    return any(d.end == verb.start for d in c.clause.days) or c.word(verb.start - 1) in (":", "-", "some", "i")
+
+
+def _to_bin(c: Context, verb: Mention) -> bool:
+    return any(p.start - verb.end <= 2 and p.start >= verb.end for p in c.clause.places)
+
+
+def _cover(c: Context, item: Item, verb: Mention, act: str) -> Draft | None:
+    off = act in ("uncover", "prop", "takeoff", "takeout", "take", "lift") or (act in ("add", "leave", "went") and c.word(item.end) in ("off", "aside"))
+    if act in ("lift", "take") and act == "lift":
+        return None
+    if act == "leave" and c.word(item.end) not in ("off", "open", "ajar", "cracked") and c.word(verb.end) != "off":
+        return None
+    draft = _draft(c, "cover", item, verb)
+    draft.level = 0.0 if off or act == "leave" else 1.0
+    draft.whole = _lid(item)
+    if off and denied(c, verb.start):
+        return None
+    return draft
+
+
+def _lid(item: Item) -> bool:
+    return bool(item.things) and item.things[0].klass in ("lid", "wrap", "outer", "frame", "net") or item.name in ("lid", "bubble wrap")
+
+
+def _draft(c: Context, kind: str, item: Item, verb: Mention | None, state: str = "done", named: bool = False) -> Draft:
+    """A draft of `kind` for an item; a negation before the verb or the item makes it ruled out."""
+    start, end = item.start, item.end
+    if item.amount is not None:
+        start, end = min(start, item.amount.start), max(end, item.amount.end)
+    if verb is not None and abs(verb.start - start) <= 6:
+        start, end = min(start, verb.start), max(end, verb.end)
+    negated = denied(c, item.start) if verb is None or verb.start > item.start else denied(c, verb.start) or denied(c, item.start, verb.end)
+    if negated or state == "ruled_out":
+        state = "ruled_out"
+    draft = Draft(kind, start, end, c.clause, item=_name(c, kind, item), amount=_amount(c, kind, item), doubts=item.doubts)
+    draft.state = state  # type: ignore[assignment]
+    if state == "ruled_out":
+        draft.amount = None
+        if item.things and item.things[0].klass == "mixed" and kind in ("feed", "bed"):
+            draft.item = None
+    if kind == "treat" and verb is not None and verb.value in ("add", "hang", "smear", "treat", "get", "went", "give"):
+        draft.whole = False
+    if item.share > 1 and draft.amount:
+        draft.doubts = (*draft.doubts, "one amount was said for several things: shared out evenly")
+    return draft
+
+
+def _name(c: Context, kind: str, item: Item) -> str | None:
+    if kind in ("water",):
+        return "water"
+    if kind == "drain":
+        return "leachate"
+    if kind == "harvest":
+        return "castings"
+    return item.name
+
+
+def _amount(c: Context, kind: str, item: Item) -> Amount | None:
+    span = item.amount
+    if span is None:
+        return None
+    if kind in ("water", "drain") and span.unit == "oz":
+        return quantity(span, item.share, "fl_oz")
+    return quantity(span, item.share)
+
+
+def _without_verb(c: Context, item: Item) -> Draft | None:
+    """A thing with no verb at all: put in, where an amount is said; denied, where "no" stands before it."""
+    if item.topic == "cover" and (c.word(item.end) in ("on", "over", "off", "back") or c.word(item.start - 1) in ("under", "over")):
+        draft = _draft(c, "cover", item, None)
+        draft.level = 0.0 if c.word(item.end) == "off" else 1.0
+        draft.whole = _lid(item)
+        return draft
+    return _default(c, item)
+
+
+def _default(c: Context, item: Item) -> Draft | None:
+    kind = next((_DEFAULT[t] for t in item.topics if t in _DEFAULT), None)
+    if kind is None:
+        return None
+    no = _no_before(c, item)
+    if no:
+        draft = _draft(c, kind, item, None, "ruled_out")
+        draft.start = min(draft.start, no[0])
+        return draft
+    if item.amount is None and not _listed(c, item):
+        return None
+    if item.topic == "treatment" and item.amount is None:
+        return None
+    return _draft(c, kind, item, None)
+
+
+def _no_before(c: Context, item: Item) -> tuple[int, int] | None:
+    for i in range(max(c.clause.start, item.start - 4), item.start):
+        if c.words[i] in ("no", "not", "without", "zero") and not any(o.end > i and o.end <= item.start for o in c.items):
+            return i, item.end
+    return None
+
+
+def _listed(c: Context, item: Item) -> bool:
+    """ "6 corn cobs + silk": joined to a thing that was put in."""
+    before = [d for d in c.drafts if d.clause is c.clause and d.kind in ("feed", "bed", "amend") and d.state == "done"]
+    gap = c.words[before[-1].end : item.start] if before and before[-1].end <= item.start else ["-"] * 9
+    return len(gap) <= 4 and bool({"+", "and", "&", "plus", "with", ","} & set(gap))
+
+
+def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
+    """A verb with no thing: "misted it three sprays", "turned it", "drained 300 ml off the tap"."""
+    act = act_of(c, verb)
+    kind = _BARE_ACTS.get(act)
+    if kind is None:
+        if act in ("take", "takeout", "get", "scoop", "collect", "takeoff", "empty", "yield", "weigh") and not _in_use(c):
+            yield from _taken_out(c, verb)
+        return
+    if verb.start in c.clause.used or _as_adjective(c, verb):
+        return
+    amount = _free_amount(c, verb, kind)
+    negated = denied(c, verb.start)
+    if kind == "turn" and (_object(c, verb) == "page" or c.word(verb.end) in ("out", "into", "up", "brown", "black", "sour", "on", "off", "ripped")):
+        return
+    if kind == "feed" and not negated and not _object(c, verb) and not c.clause.places:
+        return
+    if kind == "feed" and not negated and c.word(verb.start - 1) in ("the", "last", "a", "next", "this"):
+        return
+    if kind == "harvest" and act == "sieve" and amount is None and not c.clause.places and _object(c, verb) not in ("it", "them"):
+        return
+    draft = Draft(kind, verb.start, verb.end, c.clause, item={"water": "water", "drain": "leachate", "harvest": "castings", "amend": "lime"}.get(kind))
+    if negated:
+        draft.state = "ruled_out"
+    elif amount is not None:
+        c.use(amount)
+        draft.amount = quantity(amount)
+        draft.start, draft.end = min(draft.start, amount.start), max(draft.end, amount.end)
+    done.add(verb.start)
+    yield draft
+
+
+def _in_use(c: Context) -> bool:
+    return any(i.topic in ("food", "worms", "organism", "cover") for i in c.items)
+
+
+def _as_adjective(c: Context, verb: Mention) -> bool:
+    return any(i.start == verb.end for i in c.items) and c.words[verb.start].endswith("ed") and c.vocabulary.role(c.word(verb.start - 1), "det", "prep")
+
+
+def _object(c: Context, verb: Mention) -> str:
+    after = c.word(verb.end) if verb.end < c.clause.end else ""
+    return after if after in ("it", "them", "em", "'em", "everything", "both", "this", "that", "page", "these") else ""
+
+
+def _free_amount(c: Context, verb: Mention, kind: str):  # type: ignore[no-untyped-def]
+    for span in c.unused():
+        if kind == "turn" or (kind == "feed" and span.unit is None):
+            return None
+        if span.unit is None or abs(span.start - verb.end) > 12:
+            continue
+        if kind == "water" and span.unit in _MASSES:
+            continue
+        if span.unit in ("percent", "degF", "degC", "degree", "inch", "cm", "min"):
+            continue
+        return span
+    return None
+
+
+def _taken_out(c: Context, verb: Mention) -> Iterator[Draft]:
+    """ "got ~3 qt out of it", "pulled five cups": a measure taken out with nothing named is castings."""
+    for span in c.unused():
+        if span.unit in _VOLUMES | _MASSES and 0 <= span.start - verb.end <= 8:
+            out = c.has(frozenset("out off from sieve screen fine finished sifted".split()), verb.start) or verb.value in ("take", "yield", "collect")
+            if not out:
+                return
+            c.use(span)
+            state = "ruled_out" if denied(c, verb.start) else "done"
+            yield Draft("harvest", verb.start, span.end, c.clause, state=state, item="castings", amount=quantity(span), doubts=("nothing was named: taken as castings",))  # type: ignore[arg-type]
+            return
+
+
+def sprays(c: Context) -> Iterator[Draft]:
+    """Sprays and squirts with no verb are water: "mid dry -> 6 sprays"."""
+    for span in c.unused():
+        if span.unit in _SPRAYS:
+            c.use(span)
+            yield Draft("water", span.start, span.end, c.clause, item="water", amount=quantity(span), state="ruled_out" if denied(c, span.start) else "done")
+
+
+__all__ = ["Items", "act_of", "acts", "denied", "governing", "sprays"]

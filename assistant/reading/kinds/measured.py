@@ -1,0 +1,136 @@
+"""Readings with a figure: pH, temperature, moisture in percent, worms counted or guessed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.draft import Context, Draft
+from assistant.records import Amount
+
+_DEGREES = frozenset(("degF", "degC", "degree"))
+_HEAT = frozenset(
+    "temp temperature temperatures thermometer thermostat probe probe's degrees gauge reading reads reads warm cold hot heat core "
+    "celsius fahrenheit".split()
+)
+_INSIDE = frozenset("inside core bedding bed probe bin tower tray heart middle center centre".split())
+_GUESS = frozenset("guess estimate est estimated figure reckon think counted count census worth population weighed about".split())
+
+
+def ph(c: Context) -> Iterator[Draft]:
+    """A pH: the word with the number nearest after it."""
+    for i in range(c.clause.start, c.clause.end):
+        if c.words[i] not in ("ph", "acidity"):
+            continue
+        span = next((a for a in c.amounts if a.end > i and a.start <= i + 8 and a.unit in (None, "pH") and 0 < a.best <= 14), None)
+        if span is None:
+            continue
+        c.use(span)
+        yield Draft("ph", min(i, span.start), max(i + 1, span.end), c.clause, amount=Amount(span.low, span.best, span.high, "pH"))
+
+
+def moisture_figure(c: Context) -> Iterator[Draft]:
+    """Moisture in percent, said of moisture or of a meter."""
+    for span in c.amounts:
+        if span.unit != "percent" or not c.has(_WET):
+            continue
+        c.use(span)
+        start = next((i for i in range(c.clause.start, span.start) if c.words[i] in _WET), span.start)
+        yield Draft("moisture", start, span.end, c.clause, amount=Amount(span.low, span.best, span.high, "percent"))
+
+
+_WET = frozenset("moisture moist mst humidity meter wet damp water".split())
+
+
+def temperature(c: Context) -> Iterator[Draft]:
+    """Degrees of the bed or of the room; a bare number where an instrument or a room is named beside it."""
+    for span in c.amounts:
+        if span.start in c.clause.used or span.currency:
+            continue
+        degrees = span.unit in _DEGREES
+        if not degrees and not (span.unit is None and _bare(c, span)):
+            continue
+        unit = "degF" if span.unit in (None, "degree") else str(span.unit)
+        if span.unit in (None, "degree") and metric(c):
+            unit = "degC"
+        c.use(span)
+        air = _of_the_air(c, span)
+        start, end = _stretch(c, span)
+        yield Draft(
+            "temperature", start, end, c.clause, item="air" if air else "bed",
+            amount=Amount(span.low, span.best, span.high, unit), whole=air,
+        )
+
+
+def metric(c: Context) -> bool:
+    """Whether the note's own measures are metric: then bare degrees are Celsius (contract 5.16)."""
+    units = {a.unit for a in c.sketch.amounts}
+    if units & {"degF", "lb", "oz", "quart", "gallon", "inch", "pint", "cup"}:
+        return False
+    return bool(units & {"degC", "g", "kg", "litre", "ml", "cm"}) or c.sketch.now.tzname() == "metric"
+
+
+def _bare(c: Context, span: AmountSpan) -> bool:
+    if not 20 <= span.best <= 120 and not (0 < span.best < 45 and metric(c)) or span.high - span.low > 15:
+        return False
+    if any(item.amount is span for item in c.items):
+        return False
+    after, before = c.word(span.end), c.word(span.start - 1)
+    if any(i.start == span.end for i in c.sketch.layers.get("thing", ())) or after in ("of", "worms", "%"):
+        return False
+    if c.here("instrument") or c.has(_HEAT):
+        return True
+    rooms = c.here("room")
+    near = any(abs(m.start - span.end) <= 4 or abs(span.start - m.end) <= 3 for m in rooms)
+    if near and (before in ("'s", "is", "was", "at", "reading", "steady", "stood", "in", "rm", "room", "out", "of") or after in ("in", "out", "outside", "on") or span.start == c.clause.start or after == "" or any(m.start == span.end or m.end == span.start for m in rooms)):
+        return True
+    inside_ = after in ("in", "inside") and c.word(span.end + 1) in ("there", "here", "bin", "the", "bed", "tray", "it", "tier")
+    place = any(p.end == span.start for p in c.clause.places) and after in ("", ",", ".", "in")
+    hot = before in ("hot", "cold", "warm", "cool", "at") and c.word(span.start - 2) in ("hot", "cold", "running", "sitting", "holding", "steady", "down", "up")
+    return inside_ or place or hot
+
+
+def _of_the_air(c: Context, span: AmountSpan) -> bool:
+    """Whether the figure is the room's: the nearest word for a room or for the bed decides."""
+    places = {i for p in c.clause.places for i in range(p.start, p.end)}
+    best, air = 99, False
+    for i in range(c.clause.start, c.clause.end):
+        distance = i - span.end + 1 if i >= span.end else span.start - i
+        if i in range(span.start, span.end) or distance >= best:
+            continue
+        if i in places or c.words[i] in _INSIDE:
+            if c.words[i] in ("middle", "bin") and any(m.start <= i < m.end for m in c.here("room")):
+                continue
+            best, air = distance, False
+        elif any(m.start <= i < m.end for m in c.here("room")):
+            best, air = distance, True
+    if best == 99:
+        return c.has(frozenset("below zero frost weather night overnight".split()))
+    return air
+
+
+def _stretch(c: Context, span: AmountSpan) -> tuple[int, int]:
+    start = span.start
+    for m in [*c.here("instrument"), *c.here("room"), *c.clause.places]:
+        if m.end <= span.start and span.start - m.end <= 4:
+            start = min(start, m.start)
+    return start, span.end
+
+
+def worm_estimate(c: Context) -> Iterator[Draft]:
+    """How many worms are thought to be in there: a weight or count of worms with a word for guessing."""
+    if not c.has(_GUESS) or any(v.value in ("take", "takeout", "add", "move", "sell", "give", "giveaway", "buy", "worms", "back") for v in c.here("verb")):
+        return
+    for item in c.free():
+        if "worms" not in item.topics or item.amount is None or "escaping" in item.name or "dead" in item.name or "juvenile" in item.name:
+            continue
+        amount = item.amount
+        if amount.unit not in (None, "piece", "lb", "oz", "g", "kg", "cup", "handful"):
+            continue
+        if amount.unit in (None, "piece") and not c.has(frozenset("guess estimate est estimated figure reckon counted count census population".split())):
+            continue
+        c.taken.add(item.start)
+        yield Draft(
+            "worm_estimate", min(amount.start, item.start), max(amount.end, item.end), c.clause, item=item.name,
+            amount=Amount(amount.low, amount.best, amount.high, amount.unit or "piece"),
+        )

@@ -1,0 +1,64 @@
+"""Worms that go from one bin to another: out there and in here (contract 5.18)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.kinds.acts import act_of, denied
+from assistant.reading.places import iter_bins
+
+_OUT = frozenset("take takeout takeoff pick scoop sieve harvest collect takeoff".split())
+_IN = frozenset("add went back worms bring move get have pour release settle give drop".split())
+
+
+def moved(c: Context) -> Iterator[Draft]:
+    """A removal, an adding, or both, for the worms of a clause or for those the clause before took out."""
+    items = [i for i in c.free() if "worms" in i.topics and not ("juvenile" in i.name or "escaping" in i.name or "dead" in i.name)]
+    verbs = [(v, act_of(c, v)) for v in c.here("verb")]
+    bins = {t for p in c.clause.places for t in ([p.bin] if p.bin else list(iter_bins(p.word)))}
+    for item in items:
+        out = next((v for v, act in verbs if act in _OUT), None)
+        into = next((v for v, act in verbs if act in _IN and act not in ("have", "get", "give")), None)
+        if item.amount is None and not (into and c.clause.places):
+            continue
+        source = [p for p in c.clause.places if p.after in ("from", "of", "off")]
+        if out is None and into is None and not (source and item.amount):
+            continue
+        c.taken.add(item.start)
+        a = item.amount
+        start, end = (min(a.start, item.start), max(a.end, item.end)) if a else (item.start, item.end)
+        if out is not None or source:
+            where = sketch_targets(c, source[0]) if source else None
+            yield Draft("worms_removed", start, end, c.clause, item=item.name, amount=quantity(a), where=where, state=_state(c, out))
+        if into is not None:
+            to = next((p for p in c.clause.places if p.start > into.start and p.after not in ("from", "of", "off")), None)
+            if out is None and not source and to is None and not bins and not c.clause.places and into.value in ("back",):
+                yield Draft("worms_added", start, end, c.clause, item=item.name, amount=quantity(a))
+                continue
+            yield Draft("worms_added", start, end, c.clause, item=item.name, amount=quantity(a), where=sketch_targets(c, to) if to else None, state=_state(c, into))
+    if not items:
+        yield from _following(c, verbs)
+
+
+def _state(c: Context, verb):  # type: ignore[no-untyped-def]
+    return "ruled_out" if verb is not None and denied(c, verb.start) else "done"
+
+
+def sketch_targets(c: Context, place):  # type: ignore[no-untyped-def]
+    """The targets of one place of the clause."""
+    return c.sketch.walk.targets(place)
+
+
+def _following(c: Context, verbs) -> Iterator[Draft]:  # type: ignore[no-untyped-def, type-arg]
+    """ "... which I put in number four", "settled them in the barrel": the worms just taken out."""
+    if c.items or not c.clause.places:
+        return
+    last = c.drafts[-1] if c.drafts else None
+    if last is None or last.kind not in ("worms_removed",) or last.clause.start < c.sketch.clauses[max(0, c.index - 2)].start:
+        return
+    for v, act in verbs:
+        to = next((p for p in c.clause.places if p.start >= v.end), None)
+        if act in _IN and to is not None:
+            yield Draft("worms_added", v.start, to.end, c.clause, item=last.item, amount=last.amount, where=sketch_targets(c, to))
+            return

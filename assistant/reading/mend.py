@@ -1,0 +1,115 @@
+"""What speech-to-text plainly got wrong, repaired where the neighbourhood supports it (contract 5.10).
+
+`mend` works on the text before it is cut into words, keeps what was heard, and gives a map back to the
+raw characters. A heard form is repaired only where a word of its neighbourhood stands within reach.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from lexicon import Lexicon, Row
+
+_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
+_REACH = 12
+"""How many words to each side count as the neighbourhood."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """The repaired text, the repairs `(start, end, heard, meant)` in it, and the way back to the raw text."""
+
+    text: str
+    repairs: tuple[tuple[int, int, str, str], ...]
+    starts: tuple[int, ...] = (0,)
+    shifts: tuple[tuple[int, int], ...] = ((0, 0),)
+
+    def raw(self, position: int, end: bool = False) -> int:
+        """Where a character of the repaired text stood in the raw text; inside a repair, its start or end."""
+        k = bisect_right(self.starts, position - 1 if end else position) - 1
+        base, frozen = self.shifts[max(k, 0)]
+        if frozen >= 0:
+            return frozen if end else base
+        return base + position - self.starts[max(k, 0)]
+
+
+@dataclass(frozen=True, slots=True)
+class Confusion:
+    """One heard form (as words), what was meant, and the words that support the repair."""
+
+    heard: tuple[str, ...]
+    meant: str
+    near: frozenset[str]
+
+
+class Mender:
+    """The lexicon's mishearings, ready to be looked for."""
+
+    def __init__(self, lexicon: Lexicon, classes: dict[str, frozenset[str]]) -> None:
+        """`classes` names groups of words ("food", "worm") that a row's `near` may call for."""
+        self._by_first: dict[str, list[Confusion]] = {}
+        for row in lexicon.table("mishearings"):
+            confusion = _confusion(row, classes)
+            self._by_first.setdefault(confusion.heard[0], []).append(confusion)
+        for group in self._by_first.values():
+            group.sort(key=lambda c: -len(c.heard))
+
+    def mend(self, text: str) -> Mended:
+        """Repair what the neighbourhood supports; the same text where nothing is to be repaired."""
+        found = list(_WORD.finditer(text))
+        words = [m.group().lower().replace("’", "'") for m in found]
+        repairs: list[tuple[int, int, str]] = []
+        i = 0
+        while i < len(words):
+            hit = self._at(words, i) if words[i] in self._by_first else None
+            if hit is None:
+                i += 1
+                continue
+            n = len(hit.heard)
+            repairs.append((found[i].start(), found[i + n - 1].end(), hit.meant))
+            i += n
+        return _rewritten(text, repairs) if repairs else Mended(text, (), (0,), ((0, -1),))
+
+    def _at(self, words: list[str], i: int) -> Confusion | None:
+        for confusion in self._by_first[words[i]]:
+            n = len(confusion.heard)
+            if tuple(words[i : i + n]) != confusion.heard:
+                continue
+            around = words[max(0, i - _REACH) : i] + words[i + n : i + n + _REACH]
+            if not confusion.near or not confusion.near.isdisjoint(around):
+                return confusion
+        return None
+
+
+def _confusion(row: Row, classes: dict[str, frozenset[str]]) -> Confusion:
+    near: set[str] = set()
+    for word in filter(None, (w.strip() for w in row["near"].split(";"))):
+        near |= classes.get(word, frozenset({word}))
+    heard = tuple(m.group().lower() for m in _WORD.finditer(row["heard"]))
+    return Confusion(heard, row["meant"], frozenset(near) - set(heard))
+
+
+def _rewritten(text: str, repairs: Iterable[tuple[int, int, str]]) -> Mended:
+    out: list[str] = []
+    starts: list[int] = []
+    shifts: list[tuple[int, int]] = []
+    kept: list[tuple[int, int, str, str]] = []
+    at = length = 0
+    for start, end, meant in repairs:
+        starts.append(length)
+        shifts.append((at, -1))
+        out.append(text[at:start])
+        length += start - at
+        starts.append(length)
+        shifts.append((start, end))
+        out.append(meant)
+        kept.append((length, length + len(meant), text[start:end], meant))
+        length += len(meant)
+        at = end
+    starts.append(length)
+    shifts.append((at, -1))
+    out.append(text[at:])
+    return Mended("".join(out), tuple(kept), tuple(starts), tuple(shifts))

@@ -1,0 +1,193 @@
+"""The reading as a spaCy pipeline: blank English, then one small component a step, in the order of `STEPS`.
+
+Each component is a registered factory that declares what it needs and gives; they hand one `Sketch` along in
+`doc._.sketch`. The order stands here and nowhere else.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import datetime
+from typing import Any
+
+import spacy
+from spacy.language import Language
+from spacy.matcher import PhraseMatcher
+from spacy.tokens import Doc
+
+from assistant.reading.aliases import aliases, plural_stems
+from assistant.reading.amounts import find_amounts
+from assistant.reading.clauses import Cutter
+from assistant.reading.days import find_days
+from assistant.reading.measures import Measures
+from assistant.reading.places import PlaceFinder
+from assistant.reading.records import assemble
+from assistant.reading.sketch import Mention, Sketch
+from assistant.reading.stance import Stances
+from assistant.reading.vocabulary import Vocabulary
+from assistant.reading.where import Walk
+from lexicon import load
+
+Step = Callable[[Doc], Doc]
+
+STEPS = ("binside_mentions", "binside_amounts", "binside_days", "binside_places", "binside_clauses", "binside_stance", "binside_where", "binside_records")
+
+if not Doc.has_extension("sketch"):
+    Doc.set_extension("sketch", default=None)
+    Doc.set_extension("records", default=())
+
+
+def build() -> Language:
+    """A pipeline over the shipped lexicon, ready to read."""
+    nlp = spacy.blank("en")
+    nlp.max_length = 20_000_000
+    for name in STEPS:
+        nlp.add_pipe(name)
+    return nlp
+
+
+@Language.factory("binside_mentions", assigns=["doc._.sketch"])
+def _mentions(nlp: Language, name: str) -> Step:
+    vocabulary = Vocabulary(load())
+    matcher = PhraseMatcher(nlp.vocab, attr="LOWER")
+    phrases: dict[str, Any] = {}
+    for doc in nlp.tokenizer.pipe(vocabulary.phrases):
+        key = " ".join(t.lower_ for t in doc)
+        phrases[key] = (*phrases.get(key, ()), *vocabulary.phrases[doc.text])
+    matcher.add("lexicon", list(nlp.tokenizer.pipe(phrases)))
+    nlp.vocab.strings.add("lexicon")
+    nlp.meta["vocabulary"] = ""
+    _SHARED[id(nlp)] = vocabulary
+
+    def step(doc: Doc) -> Doc:
+        sketch: Sketch = doc._.sketch
+        found: dict[str, list[Mention]] = {}
+        for _, start, end in matcher(doc):
+            words = [t.lower_ for t in doc[start:end]]
+            for label, value in phrases.get(" ".join(words), ()):
+                found.setdefault(label, []).append(Mention(start, end, label, value))
+        sketch.layers = {label: _longest(mentions, label) for label, mentions in found.items()}
+        return doc
+
+    return step
+
+
+def _longest(mentions: list[Mention], label: str) -> list[Mention]:
+    """The longest mentions of a layer, none overlapping; things with the same words are told together."""
+    mentions.sort(key=lambda m: (m.start - m.end, m.start))
+    taken: dict[int, Mention] = {}
+    kept: list[Mention] = []
+    for m in mentions:
+        owner = taken.get(m.start)
+        if owner is not None and (owner.start, owner.end) == (m.start, m.end) and label == "thing":
+            owner.value = (*owner.value, m.value)
+            continue
+        if any(i in taken for i in range(m.start, m.end)):
+            continue
+        if label == "thing":
+            m.value = (m.value,)
+        kept.append(m)
+        taken.update(dict.fromkeys(range(m.start, m.end), m))
+    kept.sort(key=lambda m: m.start)
+    return kept
+
+
+_SHARED: dict[int, Vocabulary] = {}
+
+
+@Language.factory("binside_amounts", requires=["doc._.sketch"])
+def _amounts(nlp: Language, name: str) -> Step:
+    measures = Measures(load().table("measures"))
+
+    def step(doc: Doc) -> Doc:
+        doc._.sketch.amounts = find_amounts(doc._.sketch.words, measures)
+        return doc
+
+    return step
+
+
+@Language.factory("binside_days", requires=["doc._.sketch"])
+def _days(nlp: Language, name: str) -> Step:
+    def step(doc: Doc) -> Doc:
+        sketch: Sketch = doc._.sketch
+        sketch.days = find_days(sketch.words, sketch.now)
+        taken = {i for d in sketch.days for i in range(d.start, d.end)}
+        sketch.amounts = [a for a in sketch.amounts if not taken & set(range(a.start, a.end))]
+        return doc
+
+    return step
+
+
+@Language.factory("binside_places", requires=["doc._.sketch"])
+def _places(nlp: Language, name: str) -> Step:
+    vocabulary = _SHARED[id(nlp)]
+    nouns = frozenset(f.strip() for row in vocabulary.lexicon.table("binnouns") for f in row["form"].split(";"))
+
+    def split(text: str) -> list[str]:
+        return [t.lower_ for t in nlp.tokenizer(text)]
+
+    def step(doc: Doc) -> Doc:
+        sketch: Sketch = doc._.sketch
+        names = aliases(sketch.setup, split, nouns)
+        sketch.places = PlaceFinder(vocabulary, names, plural_stems(sketch.setup, split), sketch).find()
+        taken = {i for p in sketch.places for i in range(p.start, p.end)}
+        sketch.amounts = [a for a in sketch.amounts if not taken & set(range(a.start, a.end))]
+        sketch.layers["thing"] = [m for m in sketch.layers.get("thing", ()) if m.start not in taken]
+        return doc
+
+    return step
+
+
+@Language.factory("binside_clauses", requires=["doc._.sketch"])
+def _clauses(nlp: Language, name: str) -> Step:
+    vocabulary = _SHARED[id(nlp)]
+
+    def step(doc: Doc) -> Doc:
+        doc._.sketch.clauses = Cutter(vocabulary, doc._.sketch).cut()
+        return doc
+
+    return step
+
+
+@Language.factory("binside_stance", requires=["doc._.sketch"])
+def _stance(nlp: Language, name: str) -> Step:
+    vocabulary = _SHARED[id(nlp)]
+
+    def step(doc: Doc) -> Doc:
+        Stances(vocabulary, doc._.sketch).settle()
+        return doc
+
+    return step
+
+
+@Language.factory("binside_where", requires=["doc._.sketch"])
+def _where(nlp: Language, name: str) -> Step:
+    def step(doc: Doc) -> Doc:
+        sketch: Sketch = doc._.sketch
+        sketch.walk = Walk(sketch)
+        sketch.walk.settle()
+        return doc
+
+    return step
+
+
+@Language.factory("binside_records", requires=["doc._.sketch"], assigns=["doc._.records"])
+def _records(nlp: Language, name: str) -> Step:
+    vocabulary = _SHARED[id(nlp)]
+
+    def step(doc: Doc) -> Doc:
+        doc._.records = tuple(assemble(doc._.sketch, vocabulary))
+        return doc
+
+    return step
+
+
+_MARK = re.compile(r"\[\s*(?:\d{1,3}:)?\d{1,3}:\d{2}(?:[.,]\d+)?\s*\]")
+
+
+def sketch_of(doc: Doc, text: str, raw: Callable[[int, bool], int], now: datetime, setup: Any) -> Sketch:
+    """The empty sketch of a tokenized note; `raw` leads from the mended text back to what was written."""
+    words = [t.lower_.replace("’", "'") for t in doc]
+    spans = [(raw(t.idx, False), raw(t.idx + len(t.text), True)) for t in doc]
+    return Sketch(text, words, spans, now, setup)

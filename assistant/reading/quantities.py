@@ -1,0 +1,432 @@
+"""One quantity: a number or a word for one, with the measure that follows it, and money.
+
+    read_quantity(atoms, i, measures)   "two big handfuls", "half a tray", "a cup and a half", "2 lb 3 oz"
+
+The words of vague number and their ranges are rule 7 of the contract.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from assistant.reading.measures import BARE_DEGREE, DEGREES, LETTERS, SCALES, Found, Measure, Measures
+from assistant.reading.numbers import DENOMINATORS, DOZEN, SMALL, read_fraction, read_number
+from assistant.reading.numbers import SCALES as SIZES
+from assistant.reading.tokens import MONTHS, VULGAR
+
+VAGUE = {"couple": (2, 2, 3), "few": (3, 3, 5), "several": (3, 5, 7), "pair": (2, 2, 2)}
+ARTICLES = frozenset(("a", "an"))
+ONES = ARTICLES | {"another"}
+DETERMINERS = frozenset("the this that these those my our your his her their its each every".split())
+ADJECTIVES = frozenset(
+    "big small heaping heaped good large little tiny level full generous scant rounded huge whole more extra "
+    "decent nice packed loose fat hefty healthy massive light wee short tall giant modest regular standard "
+    "solid proper other fair heavy overflowing brimming additional metric imperial nearly quick".split()
+)
+# what is also a place or a verb: a count of these says an amount only with "of" after it
+PLACES = frozenset("tray bin box bed layer tier crate tote level drawer can".split())
+# not one of it unless a number or an article says so
+NOT_BARE = PLACES | frozenset("bag tub sheet piece spray ton tonne yard min sack barrel".split())
+NOT_ONE = frozenset(("ton", "tonne", "yard", "min"))  # "a ton of worms" is no weight
+TIME = frozenset(
+    "second seconds hour hours hr hrs day days night nights week weeks weekend weekends month months year years "
+    "fortnight fortnights morning mornings evening evenings afternoon afternoons wk wks o'clock am pm a.m. p.m. "
+    "times yr yrs decade decades monday tuesday wednesday thursday friday saturday sunday mondays tuesdays "
+    "wednesdays thursdays fridays saturdays sundays".split()
+)
+MONEY_SIGNS = {"$": "USD", "£": "GBP", "€": "EUR"}
+MONEY_WORDS = {
+    "dollar": ("USD", 1),
+    "dollars": ("USD", 1),
+    "buck": ("USD", 1),
+    "bucks": ("USD", 1),
+    "usd": ("USD", 1),
+    "cent": ("USD", Fraction(1, 100)),
+    "cents": ("USD", Fraction(1, 100)),
+    "quid": ("GBP", 1),
+    "gbp": ("GBP", 1),
+    "pence": ("GBP", Fraction(1, 100)),
+    "euro": ("EUR", 1),
+    "euros": ("EUR", 1),
+    "eur": ("EUR", 1),
+}
+_LOOSE = frozenset("deep thick long".split())
+_NO_INCH = frozenset(
+    "the a an my our your his her this that these those it its there here each every all both total front back "
+    "top middle bottom upper lower left right one bin tray box bed tier tower crate barrel freezer garage shed "
+    "basement kitchen tote cellar drawer room bucket case between among for and or but now so with of".split()
+)
+_WARM = frozenset(
+    "temp temps temperature probe thermometer reading reads read bed air room rm outside inside core minus degrees "
+    "gauge at celsius garage shed".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A value with its range, exact; it ends before atom `end`. `said` tells how the unit was given."""
+
+    low: Fraction
+    best: Fraction
+    high: Fraction
+    end: int
+    unit: str | None = None
+    measure: Measure | None = None
+    currency: str | None = None
+    scale: int = 1
+    doubts: tuple[str, ...] = ()
+    bare: bool = False  # a measure alone, with no number
+
+    def times(self, factor: Fraction | int) -> Quantity:
+        """Every bound times a factor."""
+        return replace(self, low=self.low * factor, best=self.best * factor, high=self.high * factor)
+
+    def plus(self, more: Fraction, end: int) -> Quantity:
+        """The quantity with so much more, ending later."""
+        return replace(self, low=self.low + more, best=self.best + more, high=self.high + more, end=end)
+
+
+def at(atoms: Sequence[str], i: int) -> str:
+    """The atom at `i`, "" beyond either end."""
+    return atoms[i] if 0 <= i < len(atoms) else ""
+
+
+def read_quantity(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
+    """The quantity that starts at atom `i`, with its unit; None where there is none."""
+    money = _signed_money(atoms, i)
+    if money:
+        return money
+    word = at(atoms, i)
+    found = None
+    if word in ONES:
+        found = _after_article(atoms, i, measures)
+    elif word in VAGUE:
+        found = _vague(atoms, i, i, measures)
+    elif word == "half" or word == "quarter":
+        found = _part_of(atoms, i, measures)
+    if found is None and (word in SMALL or word in ARTICLES or word in DOZEN or word == "half" or _numeric(word)):
+        found = _counted(atoms, i, measures)
+    if found is None:
+        found = _bare(atoms, i, measures)
+    return _compound(atoms, found, measures) if found else None
+
+
+def _numeric(word: str) -> bool:
+    return word[:1].isdecimal() or word[:1] in VULGAR or word == "point" or len(word) > 1 and word[0] in ".,"
+
+
+def _exact(value: Fraction | int, end: int) -> Quantity:
+    value = Fraction(value)
+    return Quantity(value, value, value, end)
+
+
+def _after_article(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
+    """What follows "a", "an" or "another"."""
+    another = atoms[i] == "another"
+    j = skip_adjectives(atoms, i + 1)
+    word = at(atoms, j)
+    if word in VAGUE:
+        return _vague(atoms, i, j, measures)
+    part = read_fraction(atoms, i if j == i + 1 and not another else j)
+    if part and (word in ("half", "quarter") or _divides(atoms, part[1], measures)):
+        return _measured(atoms, _exact(*part), measures)
+    if word in SIZES or word in DOZEN:
+        number = read_number(atoms, i) if j == i + 1 and not another else None
+        number = number or read_number(["a", *atoms[j : j + 8]], 0)
+        if number:
+            end = number.end if j == i + 1 and not another else j + number.end - 1
+            return _measured(atoms, _exact(number.value, end), measures)
+    if word in SMALL or _numeric(word):  # "another two cups", "a good two handfuls", "a 5 gallon bucket"
+        container = _container(atoms, j, measures)
+        if container:
+            return _united(_exact(1, j), container)
+        return _counted(atoms, j, measures)
+    double = word == "double"
+    if double:
+        j += 1
+    found = measures.at(atoms, j)
+    if not found or found.plural or not _one_of_it(atoms, i, found, another):
+        return None
+    one = _united(_exact(2 if double else 1, found.end), found)
+    return _and_part(atoms, one)
+
+
+def _divides(atoms: Sequence[str], j: int, measures: Measures) -> bool:
+    """Whether what follows "a third" makes a fraction of it and not a place in a row."""
+    word = at(atoms, j)
+    found = measures.at(atoms, j)
+    return not word.isalpha() or word in ("of", "full", "left") or bool(found and found.measure.base)
+
+
+def skip_adjectives(atoms: Sequence[str], i: int) -> int:
+    """Past up to two words of size ("big heaping")."""
+    for _ in range(2):
+        if at(atoms, i) in ADJECTIVES:
+            i += 1
+    return i
+
+
+def _one_of_it(atoms: Sequence[str], i: int, found: Found, another: bool) -> bool:
+    """Whether an article and this measure say one of it."""
+    name, follows = found.measure.name, at(atoms, found.end)
+    if name in NOT_ONE or (len(found.word) == 1 and found.end == i + 2):
+        return False
+    if follows in ("of", "full", "worth") or (follows == "and" and read_fraction(atoms, found.end + 1)):
+        return follows != "full" or name not in PLACES
+    exact = found.measure.base is not None
+    return exact or another and name not in PLACES or found.word.endswith("ful")
+
+
+def _vague(atoms: Sequence[str], i: int, j: int, measures: Measures) -> Quantity | None:
+    """"a couple of cups", "a few", "several handfuls", "a couple dozen"; `j` is where the word stands."""
+    word = atoms[j]
+    if i == j and at(atoms, i - 1) in ("very", "so", "too", "as", "how", "next", "last", "past", "the", "every"):
+        return None
+    if word == "pair" and i == j:
+        return None
+    low, best, high = map(Fraction, VAGUE[word])
+    end = j + 1
+    size = 1
+    if at(atoms, end) in DOZEN or at(atoms, end) in SIZES:
+        size = SIZES.get(atoms[end], 12)
+        end += 1
+    value = Quantity(low * size, best * size, high * size, end)
+    k = end + 1 if at(atoms, end) in ("of", "more") else end
+    if at(atoms, k) in TIME:
+        return None
+    found = _measured(atoms, replace(value, end=k), measures)
+    return found if found and found.unit else value
+
+
+def _part_of(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
+    """"half a tray", "half the caddy", "half of a five gallon bucket", "quarter cup", "half pound"."""
+    part = read_fraction(atoms, i)
+    if not part:
+        return None
+    if at(atoms, part[1]) in ("a", "-") and (at(atoms, part[1] + 1) in DOZEN or at(atoms, part[1] + 1) in SIZES):
+        return None
+    if at(atoms, part[1]) in DOZEN:
+        return None
+    found = _whole_of(atoms, _exact(*part), measures)
+    if found:
+        return found
+    if atoms[i] == "half" and at(atoms, i + 1) in ARTICLES:
+        return _exact(Fraction(1, 2), i + 1)
+    if atoms[i] == "half" and at(atoms, i + 1) == "of":
+        return _exact(Fraction(1, 2), i + 1)
+    return None
+
+
+def _whole_of(atoms: Sequence[str], part: Quantity, measures: Measures) -> Quantity | None:
+    """A fraction of one of a measure: the words from "of", an article or the measure itself on."""
+    j = part.end
+    if at(atoms, j) == "-":
+        j += 1
+    if at(atoms, j) == "of":
+        j += 1
+    pointed = at(atoms, j) in ARTICLES or at(atoms, j) in DETERMINERS or at(atoms, j) == "one"
+    if pointed:
+        j += 1
+    j = skip_adjectives(atoms, j)
+    container = _container(atoms, j, measures)
+    if container:
+        return _united(replace(part, end=container.end), container)
+    found = read_unit(atoms, j, part.best, measures)
+    if not found or found.plural and part.best < 1 and not part.end == j:
+        return None
+    if not pointed and found.measure.base is None and found.measure.name in PLACES:
+        return None
+    if isinstance(found, Found) and found.measure.name in (BARE_DEGREE,) and pointed:
+        return None
+    return _united(part, found)
+
+
+def _counted(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
+    """A number and its measure: "two big handfuls", "three quarters of a bucket", "6 bags"."""
+    if atoms[i] in SMALL or atoms[i].isdecimal():
+        packed = _packed(atoms, i, measures)
+        if packed:
+            return packed
+    number = read_number(atoms, i)
+    if not number:
+        return None
+    value = replace(_exact(number.value, number.end), scale=number.scale)
+    if number.doubt:
+        value = replace(value, doubts=(number.doubt,))
+    if number.value < 1 and at(atoms, number.end) in ("of", *ARTICLES, "the"):
+        part = _whole_of(atoms, value, measures)
+        if part:
+            return part
+    return _measured(atoms, value, measures)
+
+
+def _packed(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
+    """A count of packs of a size: "two five gallon buckets", "3 10-lb bags"; or one: "5 gallon bucket of ..."."""
+    own = _container(atoms, i, measures)
+    if own:
+        return None if own.plural else _united(_exact(1, own.end), own)
+    count = SMALL.get(atoms[i]) or (int(atoms[i]) if len(atoms[i]) < 4 and atoms[i].isdecimal() else 0)
+    if not count:
+        return None
+    j = i + 1
+    if at(atoms, j) in SMALL or at(atoms, j).isdecimal():
+        pack = _container(atoms, j, measures)
+        if pack:
+            return _united(_exact(count, pack.end), pack)
+    return None
+
+
+def _container(atoms: Sequence[str], i: int, measures: Measures) -> Found | None:
+    """A pack named by its size, "five gallon bucket": the pack's measure; None where it is none."""
+    number = read_number(atoms, i)
+    if not number:
+        return None
+    j = number.end + 1 if at(atoms, number.end) == "-" else number.end
+    size = measures.at(atoms, j)
+    if not size or size.measure.base is None or size.measure.dimension == "length":
+        return None
+    if size.plural and number.value != 1:
+        return None
+    j = size.end + 1 if at(atoms, size.end) == "-" else size.end
+    pack = measures.at(atoms, j)
+    return pack if pack and pack.measure.base is None and pack.measure.dimension == "own" else None
+
+
+def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quantity | None:
+    """`value` with the measure after it; None where the words after it make it no amount (a time, a date)."""
+    j = value.end
+    money = MONEY_WORDS.get(at(atoms, j))
+    if money:
+        worth = value.times(money[1])
+        return _with_cents(atoms, replace(worth, end=j + 1, currency=money[0]))
+    k = skip_adjectives(atoms, j)
+    if at(atoms, k) in TIME or at(atoms, j + 1 if at(atoms, j) == "-" else j) in TIME:
+        return None
+    double = at(atoms, k) == "double"
+    if double:
+        k += 1
+    if at(atoms, k) == "-" and at(atoms, k + 1).isalpha():
+        k += 1
+    found = read_unit(atoms, k, value.best, measures)
+    if not found or _only_a_place(atoms, found, value):
+        return value
+    if double:
+        value = value.times(2)
+    return _and_part(atoms, _united(value, found))
+
+
+def _only_a_place(atoms: Sequence[str], found: Found, value: Quantity) -> bool:
+    """Whether "three trays" only says where: no "of" after it."""
+    return found.measure.name in PLACES and at(atoms, found.end) != "of" and value.best >= 1
+
+
+def _united(value: Quantity, found: Found) -> Quantity:
+    doubts = value.doubts
+    return replace(value, end=found.end, unit=found.measure.name, measure=found.measure, doubts=doubts)
+
+
+def _and_part(atoms: Sequence[str], value: Quantity) -> Quantity:
+    """What "and a half" after a measure adds: "two cups and a half", "a gallon and three quarters"."""
+    if at(atoms, value.end) != "and":
+        return value
+    part = read_fraction(atoms, value.end + 1)
+    after = at(atoms, part[1]) if part else ""
+    if not part or part[0] >= 1 or after in ("a", "an", "the") or atoms[part[1] - 1] not in DENOMINATORS:
+        return value
+    if atoms[value.end + 1] in ("half", "quarter") or _names_unit(after):
+        return value
+    return value.plus(part[0], part[1])
+
+
+def _names_unit(word: str) -> bool:
+    return word in DEGREES
+
+
+def read_unit(atoms: Sequence[str], i: int, value: Fraction, measures: Measures) -> Found | None:
+    """The unit at atom `i` for a number before it: a measure, degrees, "in" where it means inches."""
+    word = at(atoms, i)
+    if word in DEGREES:
+        j = i + 2 if at(atoms, i + 1) == "." else i + 1
+        scale = SCALES.get(at(atoms, j)) or LETTERS.get(at(atoms, j))
+        return _degrees(scale or BARE_DEGREE, j + 1 if scale else i + 1, word)
+    if word in SCALES:
+        return _degrees(SCALES[word], i + 1, word)
+    if word == "f" or word == "c" and _is_celsius(atoms, i, value):
+        return _degrees(LETTERS[word], i + 1, word)
+    if word == "in" and not _is_inches(atoms, i, value):
+        return None
+    if word in ("''", '"') and not (word == "''" or at(atoms, i + 1).isalpha()):
+        return None
+    return measures.at(atoms, i)
+
+
+def _degrees(unit: str, end: int, word: str) -> Found:
+    return Found(Measure(unit, "temperature", None), end, word, False)
+
+
+def _is_celsius(atoms: Sequence[str], i: int, value: Fraction) -> bool:
+    """Whether "c" is degrees and not cups: a large or negative figure, or a word of warmth shortly before."""
+    return value < 0 or value > 8 or any(w in _WARM for w in atoms[max(0, i - 5) : i])
+
+
+def _is_inches(atoms: Sequence[str], i: int, value: Fraction) -> bool:
+    """Whether "in" is a measure and not a place: what follows is a material, "of" or a depth."""
+    follows = at(atoms, i + 1)
+    if follows in ("of", *_LOOSE):
+        return True
+    return value <= 24 and follows.isalpha() and follows not in _NO_INCH and follows not in MONTHS
+
+
+def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
+    """A measure alone that says one of it: "handful of shells", "pinch of lime", "handful sand"."""
+    found = measures.at(atoms, i)
+    if not found or found.plural or at(atoms, i - 1) in DETERMINERS or at(atoms, i - 1) in ADJECTIVES:
+        return None
+    if at(atoms, i - 1) in ("last", "first", "next", "same", "per", "by", "in", "'s"):
+        return None
+    name = found.measure.name
+    follows = at(atoms, found.end)
+    plain = follows == "of" and name not in NOT_BARE and found.word != "quarter"
+    plain = plain or follows == "and" and found.measure.base is not None and name not in NOT_BARE
+    alone = found.word.endswith("ful") or name == "pinch"
+    if not plain and not alone:
+        return None
+    one = _and_part(atoms, replace(_united(_exact(1, i), found), bare=True))
+    return one if plain and follows == "of" or alone or one.end > found.end else None
+
+
+def _compound(atoms: Sequence[str], first: Quantity, measures: Measures) -> Quantity:
+    """ "2 lb 3 oz", "nine pounds two ounces", "a pound and four ounces": one amount in the first unit."""
+    last = first
+    while last.measure and last.measure.base:
+        j = last.end + 1 if at(atoms, last.end) in ("and", ",") else last.end
+        if not (at(atoms, j) in SMALL or _numeric(at(atoms, j))):
+            break
+        number = read_number(atoms, j)
+        found = measures.at(atoms, number.end) if number else None
+        if not number or not found or not found.measure.base or not first.measure or not first.measure.base:
+            break
+        if found.measure.dimension != last.measure.dimension or found.measure.base >= last.measure.base:
+            break
+        more = number.value * found.measure.base / first.measure.base
+        first = first.plus(more, found.end)
+        last = replace(first, measure=found.measure)
+    return first
+
+
+def _signed_money(atoms: Sequence[str], i: int) -> Quantity | None:
+    """ "$12", "£3.50"."""
+    currency = MONEY_SIGNS.get(at(atoms, i))
+    number = read_number(atoms, i + 1) if currency and _numeric(at(atoms, i + 1)) else None
+    return replace(_exact(number.value, number.end), currency=currency) if number else None
+
+
+def _with_cents(atoms: Sequence[str], value: Quantity) -> Quantity:
+    """ "twelve dollars fifty", "two dollars and ten cents"."""
+    j = value.end + 1 if at(atoms, value.end) == "and" else value.end
+    number = read_number(atoms, j) if at(atoms, j) in SMALL or _numeric(at(atoms, j)) else None
+    if not number or number.value >= 100 or at(atoms, number.end) not in ("cents", "cent", "pence"):
+        return value
+    return value.plus(number.value / 100, number.end + 1)

@@ -1,0 +1,113 @@
+"""From clauses to records: each kind's function in turn, corrections, then places and days."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from assistant.reading.corrections import correct
+from assistant.reading.draft import Context, Draft, Target
+from assistant.reading.items import Items, readable
+from assistant.reading.kinds import acts, left, looks, measured, seen, whole, worms
+from assistant.reading.sketch import Clause, Sketch
+from assistant.reading.stance import day_for
+from assistant.reading.vocabulary import Vocabulary
+from assistant.reading.where import whole as of_the_whole
+from assistant.records import ACTIONS, Record
+
+KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
+    measured.ph,
+    measured.moisture_figure,
+    looks.progress,
+    measured.temperature,
+    measured.worm_estimate,
+    whole.check,
+    whole.skipped,
+    whole.refresh,
+    whole.start,
+    whole.restack,
+    left.leftover,
+    worms.moved,
+    seen.sighting,
+    acts.acts,
+    acts.sprays,
+    looks.smell,
+    looks.moisture,
+)
+"""In this order: what claims figures and things first. A new kind is one more function here."""
+
+_UNPLACED = frozenset(("buy", "sell", "give", "prepare"))
+_NO_TIER = _UNPLACED | {"drain"}
+_READINGS_ONLY = frozenset(("leftover", "progress", "moisture", "smell", "sighting", "temperature", "ph"))
+
+
+def assemble(sketch: Sketch, vocabulary: Vocabulary) -> Iterator[Record]:
+    """The records of a note whose clauses, stances and places are settled."""
+    finder = Items(vocabulary, sketch)
+    drafts: list[Draft] = []
+    for index, clause in enumerate(sketch.clauses):
+        drafts = _with_clause(sketch, vocabulary, finder, index, clause, drafts)
+    for draft in drafts:
+        yield from _placed(sketch, draft)
+
+
+def _with_clause(
+    sketch: Sketch, vocabulary: Vocabulary, finder: Items, index: int, clause: Clause, drafts: list[Draft]
+) -> list[Draft]:
+    amounts = readable(sketch.amounts, clause)
+    unknown = any(v.value in _TAKES_ANYTHING for v in sketch.within("verb", clause.start, clause.end)) or clause.end - clause.start < 12
+    items = finder.of(clause, amounts, unknown)
+    context = Context(sketch, vocabulary, finder, clause, items, amounts, drafts, index)
+    if clause.stance == "talk":
+        return correct(context, [], sketch.walk) if clause.because not in ("subordinate",) else drafts
+    new: list[Draft] = []
+    for kind in KINDS:
+        for draft in kind(context):
+            if clause.stance == "expected" and draft.kind in ACTIONS and draft.state == "done":
+                draft.state = "planned"
+            elif clause.stance in ("planned", "expected") and draft.state == "done":
+                draft.state = "planned" if draft.kind in ACTIONS else "expected"
+            new.append(draft)
+            context.drafts = [*drafts, *new]
+    context.drafts = drafts
+    if clause.stance == "planned":
+        new = [d for d in new if d.kind not in _READINGS_ONLY]
+    whole.prices(context, new)
+    return correct(context, new, sketch.walk)
+
+
+_TAKES_ANYTHING = frozenset("feed add give get went mix mixin pour scoop have buy sell giveaway water drain take takeout".split())
+
+
+def _placed(sketch: Sketch, draft: Draft) -> Iterator[Record]:
+    clause = draft.clause
+    targets: tuple[Target, ...] = draft.where or clause.where
+    named = bool(clause.places) or draft.where is not None
+    several = len(sketch.setup) > 1
+    if draft.kind in _UNPLACED or (draft.kind == "temperature" and draft.item == "air"):
+        targets = ((None, None),) if several and not any(p.bin for p in clause.places) else ((targets[0][0], None),)
+        if draft.kind == "temperature" and several:
+            targets = ((None, None),)
+    elif (draft.kind in _NO_TIER and not named) or draft.whole and not named or of_the_whole(sketch.words, clause):
+        targets = ((targets[0][0], None),)
+    when, doubts = (draft.day, ()) if draft.dated else day_for(clause, draft.state, sketch.now.date())
+    text, start, end = sketch.raw(draft.start, draft.end)
+    heard = tuple(h for i, h in sketch.mends.items() if draft.start <= i < draft.end)
+    for bin_, tier in dict.fromkeys(targets):
+        unplaced = ("which bin is not said",) if bin_ is None and several and draft.kind not in _UNPLACED and draft.item != "air" else ()
+        yield Record(
+            draft.kind,
+            draft.state,
+            bin_,
+            tier,
+            draft.to_tier,
+            draft.spot,
+            draft.item,
+            draft.amount,
+            draft.level,
+            draft.price,
+            when,
+            text,
+            start,
+            end,
+            tuple(dict.fromkeys((*draft.doubts, *clause.doubts, *doubts, *heard, *unplaced))),
+        )

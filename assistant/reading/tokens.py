@@ -1,0 +1,81 @@
+"""Words as spaCy splits them, cut further into atoms that the number and day readers can walk over.
+
+An atom is a run of letters, a number ("1,500", ".75", "18th"), a clock time ("10:30") or one mark. Dashes
+of every kind become "-", a minus sign becomes "minus", full-width digits become plain ones. What only looks
+like a number ("1e309", "t1") stays one atom that no reader takes for one.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Sequence
+from functools import lru_cache
+
+VULGAR = frozenset("½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒")
+MONTHS = {
+    name: k
+    for k, names in enumerate(
+        (
+            "january jan",
+            "february feb",
+            "march mar",
+            "april apr",
+            "may",
+            "june jun",
+            "july jul",
+            "august aug",
+            "september sept sep",
+            "october oct",
+            "november nov",
+            "december dec",
+        ),
+        start=1,
+    )
+    for name in names.split()
+}
+
+MINUS = "minus"
+_LONGEST = 40  # letters; nothing that is a number or a day is longer
+_MINUS = "−"
+_DASHES = dict.fromkeys(map(ord, "‐‑‒–—―"), "-") | {ord("’"): "'"}
+_ATOM = re.compile(
+    r"\d{1,2}:\d\d(?::\d\d)?(?:am|pm)?"  # a clock time
+    r"|\d+(?:\.\d+)?e[+-]?\d+"  # a number in exponent form: never an amount
+    r"|\d+(?:st|nd|rd|th)(?![a-z])"
+    r"|\d+(?:[.,]\d+)*|[.,]\d+"
+    r"|[^\W\d_]+(?:'[^\W\d_]+)*"
+    r"|''|'[^\W\d_]+|."
+)
+
+
+@lru_cache(maxsize=8192)
+def _cut(word: str) -> tuple[str, ...]:
+    """The atoms of one word that is not plain letters."""
+    if len(word) > _LONGEST or len(word) == 1 and word.isascii():
+        return (word,)
+    if not word.isascii():
+        word = "".join(c if c in VULGAR or c == _MINUS else unicodedata.normalize("NFKC", c) for c in word)
+        word = word.translate(_DASHES).lower()
+    if word[:1] == _MINUS or word[:1] == "-" and word[1:2].isdigit():
+        return (MINUS, *_ATOM.findall(word[1:]))
+    if word[:1].isalpha() and any(map(str.isdigit, word)):  # "t1" stays whole, "oct2" does not
+        head = word.rstrip("0123456789")
+        return (head, word[len(head) :]) if head in MONTHS else (word,)
+    return tuple(_ATOM.findall(word)) or (word,)
+
+
+def split(words: Sequence[str]) -> tuple[list[str], list[int]]:
+    """The atoms of lower-cased `words`, and for each the index of the word that it came from."""
+    atoms: list[str] = []
+    origin: list[int] = []
+    for k, word in enumerate(words):
+        if word.isalpha():
+            atoms.append(word)
+            origin.append(k)
+        else:
+            for atom in _cut(word):
+                after_number = atom == MINUS and atoms and atoms[-1][-1].isdecimal()  # "2 -7" is a range
+                atoms.append("-" if after_number else atom)
+                origin.append(k)
+    return atoms, origin

@@ -1,0 +1,79 @@
+"""The lexicon as the reading needs it: every phrase with its senses, and the tables that rules ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+from lexicon import Lexicon, inflect
+
+TOPICS = ("food", "bedding", "cover", "amendment", "treatment", "organism", "product")
+SCALES = {"moisture": "level", "abundance": "level", "gatherings": "level", "leftover": "level", "progress": "level"}
+PLAIN = {
+    "verbs": ("verb", "act"),
+    "marks": ("mark", "mark"),
+    "smells": ("smell", "smell"),
+    "tiers": ("tier", "place"),
+    "tiernouns": ("tiernoun", "form"),
+    "binnouns": ("binnoun", "form"),
+    "rooms": ("room", "form"),
+    "instruments": ("instrument", "form"),
+    "spots": ("spot", "form"),
+    "heads": ("head", "role"),
+    "worms": ("worms", "item"),
+}
+
+
+class Sense(NamedTuple):
+    """What a phrase may be: `label` names the layer it stands in, `value` what it says."""
+
+    label: str
+    value: Any
+
+
+class Vocabulary:
+    """Phrases and tables of one lexicon; built once, read only."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self.lexicon = lexicon
+        self.phrases: dict[str, tuple[Sense, ...]] = {}
+        for form, sense in _senses(lexicon):
+            known = self.phrases.get(form, ())
+            if sense not in known:
+                self.phrases[form] = (*known, sense)
+        self.acts = {tuple(row["form"].split()): row["kind"] for row in lexicon.table("acts")}
+        self.particles = {row["form"]: row["act"] for row in lexicon.table("particles")}
+        self.bases = frozenset(row["form"].split(";")[0].strip() for row in lexicon.table("verbs"))
+        self.roles: dict[str, frozenset[str]] = {}
+        for row in lexicon.table("function"):
+            forms = frozenset(f.strip() for f in row["form"].split(";"))
+            self.roles[row["role"]] = self.roles.get(row["role"], frozenset()) | forms
+
+    def kind(self, act: str, topic: str) -> str | None:
+        """The kind of record that an act on something of a topic makes, None where it makes none."""
+        return self.acts.get((act, topic))
+
+    def role(self, word: str, *roles: str) -> bool:
+        """Whether a word plays one of the grammatical roles of function.csv."""
+        return any(word in self.roles[r] for r in roles)
+
+
+def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:
+    for topic in TOPICS:
+        for thing in lexicon.things.get(topic, {}).values():
+            for form in thing.forms:
+                yield form, Sense("thing", thing)
+    for table, column in SCALES.items():
+        for row in lexicon.table(table):
+            level = float(row[column]) if row[column] else None
+            for form in row["form"].split(";"):
+                yield form.strip(), Sense(table, level)
+    for table, (label, column) in PLAIN.items():
+        for row in lexicon.table(table):
+            for form in row["form"].split(";"):
+                yield form.strip(), Sense(label, form.strip() if column == "form" else row[column])
+
+
+def both_numbers(form: str) -> tuple[str, ...]:
+    """A form with its other number."""
+    return (form, *inflect(form))

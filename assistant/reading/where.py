@@ -1,0 +1,105 @@
+"""Which bin and tiers hold in each clause: the last place named, until another is (contract 5.2, 5.12, 5.26)."""
+
+from __future__ import annotations
+
+from assistant.reading.draft import Target
+from assistant.reading.places import iter_bins, position
+from assistant.reading.sketch import Clause, Place, Sketch, inside
+from assistant.records import Bin
+
+_WHOLE = (("the", "whole"), ("whole", "thing"), ("whole", "bin"), ("whole", "stack"), ("whole", "lot"), ("the", "lot"), ("whole", "tower"))
+
+
+class Walk:
+    """Goes through the clauses of one note in order and keeps the place that holds."""
+
+    def __init__(self, sketch: Sketch) -> None:
+        self.s = sketch
+        self.bins = {b.name: b for b in sketch.setup}
+        self.here: tuple[Target, ...] = ((sketch.setup[0].name, None),) if len(sketch.setup) == 1 else ((None, None),)
+        self.seen: list[Target] = []
+
+    def settle(self) -> None:
+        """Set the targets of every clause."""
+        for clause in self.s.clauses:
+            clause.places = inside(self.s.places, clause.start, clause.end)
+            talk = clause.stance == "talk" and clause.because != "subordinate"
+            if clause.places and not (talk and clause.because in ("teaching", "other", "hypothetical", "question") and clause.places[0].bin is None):
+                main = _main(clause.places)
+                self.here = self.targets(main)
+                if main.doubt:
+                    clause.doubts = (*clause.doubts, main.doubt)
+            clause.where = self.here
+            clause.bin = self.here[0][0]
+            self.seen += [t for t in self.here if t not in self.seen[-1:]]
+
+    def targets(self, place: Place) -> tuple[Target, ...]:
+        """The bins and tiers that a place means, given the one that holds now."""
+        bins = tuple(iter_bins(place.word)) if place.spread else ()
+        if bins:
+            return tuple((b, None) for b in bins)
+        if place.spread and not place.bin:
+            return self._spread(place)
+        bin_ = place.bin if place.bin else self.here[0][0]
+        if place.bin and not place.tiers and not place.step:
+            return ((bin_, None),)
+        if place.step:
+            return (self._stepped(place, bin_),)
+        return tuple((bin_, self._tier(rank, bin_, place)) for rank in place.tiers) or ((bin_, None),)
+
+    def _spread(self, place: Place) -> tuple[Target, ...]:
+        count = 2 if place.word == "both" else 99
+        here = self.bins.get(self.here[0][0] or "")
+        if place.tiers:
+            return tuple((b.name, self._tier(place.tiers[0], b.name, place)) for b in self.s.setup if b.tiers > 1)
+        if here and here.tiers > 1 and (count == 99 or here.tiers == 2):
+            return tuple((here.name, t) for t in range(1, min(here.tiers, count) + 1))
+        if here and here.tiers > 1:
+            last = list(dict.fromkeys(t for t in self.seen if t[0] == here.name and t[1]))[-2:]
+            return tuple(last) if len(last) == 2 else self.here
+        if len(self.s.setup) > 1:
+            names = [b.name for b in self.s.setup]
+            if count == 2 and len(names) > 2:
+                names = list(dict.fromkeys(t[0] for t in self.seen if t[0]))[-2:]
+            return tuple((n, None) for n in names)
+        return self.here
+
+    def _stepped(self, place: Place, bin_: str | None) -> Target:
+        current = self.here[-1][1]
+        known = self.bins.get(bin_ or "")
+        if known is None or known.tiers == 1:
+            return (bin_, None)
+        wanted = (current or 1) + place.step
+        return (bin_, wanted if 1 <= wanted <= known.tiers else current)
+
+    def _tier(self, rank: int, bin_: str | None, place: Place) -> int | None:
+        return self.position(rank, bin_, place)
+
+    def position(self, rank: int, bin_: str | None, place: Place | None = None) -> int | None:
+        """A rank's position in a bin; None, with a doubt, where the bin has no such tier."""
+        known: Bin | None = self.bins.get(bin_ or "")
+        if known is None:
+            return rank if 1 <= rank < 100 and len(self.s.setup) != 0 else None
+        if known.tiers == 1:
+            return None
+        found = position(rank, known.tiers)
+        if found is None and place is not None:
+            place.doubt = f"{known.name} has {known.tiers} tiers: no tier {rank} there" if rank < 100 else f"which tier of {known.name} is the middle one?"
+        return found
+
+
+def _main(places: list[Place]) -> Place:
+    """The place a clause is about: in front, else where things go, else the first."""
+    for place in places:
+        if place.after == "":
+            return place
+    for place in places:
+        if place.after not in ("from", "off", "out"):
+            return place
+    return places[0]
+
+
+def whole(words: list[str], clause: Clause) -> bool:
+    """Whether the clause speaks of the whole bin: "the whole thing"."""
+    part = words[clause.start : clause.end]
+    return any(pair in _WHOLE for pair in zip(part, part[1:], strict=False))
