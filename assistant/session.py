@@ -7,33 +7,39 @@ Nothing here draws, prints or reads a terminal; the screen, the plain dialogue a
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from bisect import bisect_right
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
+from assistant import wording
 from assistant.errors import BinsideError
 from assistant.records import Entry, Note, Record
+from lexicon import Caution, load
 
 if TYPE_CHECKING:
-    from assistant.answers import Answer
+    from assistant.answers import Answer, Query
     from assistant.balance import Balances
     from assistant.log import Log
-    from assistant.outlook import Caution, Due
+    from assistant.outlook import Due
     from assistant.reading import Reader
 
-Sort: TypeAlias = Literal["note", "question", "both", "correction", "wish"]
+Sort: TypeAlias = Literal["note", "question", "both", "correction", "wish", "bins"]
 LIMIT = 5_000_000
-"""Characters that one line may have; longer notes are imported from a file."""
+"""Characters that one line may have; a longer note is imported from a file."""
+
+ASK_BINS = "Which bins do you have? For example: three trays stacked in the cellar, and a tub under the sink."
+Marks: TypeAlias = tuple[tuple[int, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What came of a line: `sort` of line, the words to show, and what they rest on.
+    """What came of a line: the `sort` of line, the words to show, and what they rest on.
 
     `entries` are new or changed records; `dropped` those taken back; `doubt` one short question back, None
-    where nothing is open; `cautions` shown once each.
+    where nothing is open; `cautions` are shown once each.
     """
 
     sort: Sort
@@ -51,8 +57,14 @@ class Session:
 
     def __init__(self, log: Log, clock: Callable[[], datetime] = datetime.now) -> None:
         self.log, self.clock = log, clock
-        self.last: tuple[str, ...] = ()
-        """Ids of the entries that "no, the middle tray" would mend."""
+        self._last: Note | None = None
+        self._open: tuple[str, ...] = ()
+        self._query: Query | None = None
+
+    def sharing(self, other: Session) -> Session:
+        """This session with the reader of another, which need not be built again."""
+        self.__dict__["reader"] = other.reader
+        return self
 
     @cached_property
     def reader(self) -> Reader:
@@ -67,36 +79,213 @@ class Session:
 
     def say(self, text: str) -> Reply:
         """Take a line: tell a note from a question, a correction or a wish, and do it. BinsideError says why not."""
-        if not text.strip():
-            raise BinsideError("nothing to record: the note is empty")
-        if len(text) > LIMIT:
-            raise BinsideError(f"a note of {len(text)} characters is too long to paste: save it to a file and use 'binside import'")
-        raise NotImplementedError
+        from assistant.answers import sort_of
 
-    def note(self, text: str, source: str = "typed", marks: tuple[tuple[int, float], ...] = (), said_on: str | None = None) -> Reply:
-        """Read a note and keep it with its records; acknowledged on return."""
-        raise NotImplementedError
+        _bounded(text)
+        if not self.log.bins() and (reply := self._bins_said(text)):
+            return reply
+        if self._open and (reply := self._settled(text)):
+            return reply
+        sort = sort_of(text, self.reader.sketch(text, self.log.bins(), self.clock())) if len(text) < 1_000 else "note"
+        if sort == "wish":
+            return self._wish(text)
+        if sort == "question":
+            return self.ask(text)
+        if sort == "correction" and self._last is not None:
+            return self._correct(text)
+        reply = self.note(text)
+        if sort == "both":
+            asked = self.ask(text)
+            return replace(reply, sort="both", text=f"{reply.text}\n{asked.text}", answer=asked.answer)
+        return reply
 
-    def ask(self, question: str) -> Reply:
-        """Answer a question from the log."""
-        raise NotImplementedError
+    # notes
+
+    def note(self, text: str, source: str = "typed", marks: Marks = (), said_on: str | None = None) -> Reply:
+        """Read a note and keep it with its records; acknowledged on return. `said_on` is an ISO day or date-time."""
+        _bounded(text)
+        said = datetime.fromisoformat(said_on) if said_on else self.clock()
+        records = self.reader.read(text, self.log.bins(), said).records
+        note = self.log.new_note(text, said.isoformat(timespec="seconds"), source, self._version, marks)
+        entries = self.log.keep(note, records, at=places_in_recording(records, marks))
+        self._last = note
+        return self._receipt("note", note, entries)
+
+    @property
+    def _version(self) -> str:
+        from assistant.reading.reader import VERSION
+
+        return VERSION
+
+    def _receipt(self, sort: Sort, note: Note, entries: Sequence[Entry], dropped: Sequence[Entry] = ()) -> Reply:
+        lines = [wording.line(entry) for entry in entries] + [f"taken back: {wording.line(entry)}" for entry in dropped]
+        if not lines:
+            lines = ["Kept as you said it; nothing in it to record." if sort == "note" else "Nothing changed."]
+        cautions = self._cautions(entries, note.text)
+        return Reply(sort, "\n".join(lines), note, tuple(entries), tuple(dropped), None, self._doubt(entries), cautions)
+
+    def _cautions(self, entries: Sequence[Entry], text: str) -> tuple[Caution, ...]:
+        from assistant.outlook import cautions
+
+        shown = list(self.log.setting("cautions shown") or ())
+        found = tuple(cautions([e.record for e in entries], text if entries else "", load(), shown))[:1]
+        if found:
+            self.log.set_setting("cautions shown", [*shown, *(c.id for c in found)])
+        return found
+
+    def _doubt(self, entries: Sequence[Entry]) -> str | None:
+        """One short question where the note cannot be placed without an answer."""
+        bins = self.log.bins()
+        lost = [e for e in entries if e.record.bin is None and "which bin is not said" in e.record.unsure]
+        self._open = tuple(e.id for e in lost)
+        if not bins and entries:
+            return ASK_BINS
+        if not lost:
+            return None
+        return f"Which bin was that: {', '.join(b.name for b in bins[:-1])} or {bins[-1].name}?"
+
+    def _settled(self, text: str) -> Reply | None:
+        """The answer to the open doubt, where the line is nothing but a place."""
+        if len(text.split()) > 8:
+            return None
+        sketch = self.reader.sketch(text, self.log.bins(), self.clock())
+        places = [p for p in sketch.places if p.bin]
+        if not places or sketch.amounts or sketch.layers.get("thing"):
+            return None
+        bin_, tier = sketch.walk.targets(places[0])[0]
+        amended = {}
+        for id_ in self._open:
+            record = self.log.entry(id_).record
+            rest = tuple(w for w in record.unsure if w != "which bin is not said")
+            amended[id_] = replace(record, bin=bin_, tier=tier if record.tier is None else record.tier, unsure=rest)
+        note = self.log.new_note(text, self.clock().isoformat(timespec="seconds"), "typed", self._version)
+        entries = self.log.change(amended=amended, dropped=(), added=(), note=note)
+        self._open = ()
+        return self._receipt("correction", note, entries)
+
+    # corrections
+
+    def _correct(self, text: str) -> Reply:
+        """Read the last note again with the correction behind it; what then reads otherwise is amended."""
+        assert self._last is not None
+        before = self._last
+        whole = f"{before.text.rstrip()}. {text}"
+        said = datetime.fromisoformat(before.said_on)
+        new = list(self.reader.read(whole, self.log.bins(), said).records)
+        amended, dropped, added = changes(self.log.entries_of(before.id), new)
+        note = self.log.new_note(text, self.clock().isoformat(timespec="seconds"), "correction", self._version)
+        gone = [self.log.entry(id_) for id_ in dropped]
+        if not (amended or dropped or added):
+            return Reply("correction", "I could not tell what to change: say it with the food, the tray or the bin.", before)
+        entries = self.log.change(amended=amended, dropped=dropped, added=added, note=note)
+        return self._receipt("correction", note, entries, gone)
 
     def undo(self) -> Reply:
         """Take back the last thing kept."""
-        raise NotImplementedError
+        said = self.log.undo()
+        if said is None:
+            raise BinsideError("nothing to undo")
+        self._last, self._open = None, ()
+        return Reply("wish", said)
 
     def drop(self, entry: Entry) -> Reply:
         """Take one record back."""
-        raise NotImplementedError
+        self.log.drop([entry.id])
+        return Reply("correction", f"taken back: {wording.line(entry)}", dropped=(entry,))
 
     def amend(self, entry: Entry, record: Record) -> Reply:
         """Put another version in a record's place; the old one stays in the log."""
-        raise NotImplementedError
+        new = self.log.amend(entry.id, record)
+        return Reply("correction", wording.line(new), entries=(new,))
+
+    # questions, wishes, bins
+
+    def ask(self, question: str) -> Reply:
+        """Answer a question from the log."""
+        from assistant.answers import ask
+
+        answer = ask(question, self.facts(), self.reader, self._query)
+        self._query = answer.query
+        return Reply("question", answer.text, answer=answer, cautions=self._cautions((), question))
+
+    def facts(self):  # type: ignore[no-untyped-def]
+        """What the answers look at: entries, bins, the day, the lexicon."""
+        from assistant.answers import Facts
+
+        return Facts(tuple(self.log.entries()), self.log.bins(), self.clock(), load())
+
+    def _wish(self, text: str) -> Reply:
+        words = text.lower().split()
+        if "undo" in words or "back" in words:
+            return self.undo()
+        if "redo" in words:
+            return Reply("wish", self.log.redo() or "nothing to put back")
+        from assistant.balance import table
+
+        return Reply("wish", table(self.balances(), 76))
+
+    def _bins_said(self, text: str) -> Reply | None:
+        """A set-up told in words, on a first start."""
+        from assistant.reading.bins import bins_in
+
+        found = bins_in(text)
+        if not found:
+            return None
+        return self.set_bins(found)
+
+    def set_bins(self, bins):  # type: ignore[no-untyped-def]
+        """Keep a set-up and say it back."""
+        self.log.set_bins(bins)
+        return Reply("bins", "Your bins: " + "; ".join(wording.bin_line(b) for b in bins) + ".")
 
     def balances(self) -> Balances:
         """What each tier holds now."""
-        raise NotImplementedError
+        from assistant.balance import fold
+
+        return fold(self.log.entries(), self.log.bins(), self.clock().date(), load())
 
     def due(self) -> tuple[Due, ...]:
         """What needs doing."""
-        raise NotImplementedError
+        from assistant.outlook import due
+
+        return tuple(due(self.log.entries(), self.log.bins(), self.clock().date(), load()))
+
+
+def _bounded(text: str) -> None:
+    if not text.strip(" \t\r\n\x00​"):
+        raise BinsideError("nothing to record: the note is empty")
+    if len(text) > LIMIT:
+        raise BinsideError(f"{len(text):,} characters are too many for one note: save it as a .txt file and use 'binside import'")
+
+
+def places_in_recording(records: Sequence[Record], marks: Marks) -> list[float | None]:
+    """The second of the recording at which each record was said; None for a note without times."""
+    if not marks:
+        return [None] * len(records)
+    starts = [start for start, _ in marks]
+    return [marks[max(0, bisect_right(starts, r.start) - 1)][1] for r in records]
+
+
+def changes(old: Sequence[Entry], new: Sequence[Record]) -> tuple[dict[str, Record], list[str], list[Record]]:
+    """What turns the entries of a note into its new reading: amended by id, dropped ids, added records.
+
+    Records are paired by kind and by where they stand in the note; those that read the same are left alone.
+    """
+    left = list(new)
+    amended: dict[str, Record] = {}
+    dropped: list[str] = []
+    for entry in old:
+        same = [r for r in left if r.kind == entry.record.kind and abs(r.start - entry.record.start) <= 2]
+        if not same:
+            same = [r for r in left if r.kind == entry.record.kind and r.item == entry.record.item]
+        if not same:
+            dropped.append(entry.id)
+            continue
+        left.remove(same[0])
+        if _says(same[0]) != _says(entry.record):
+            amended[entry.id] = same[0]
+    return amended, dropped, left
+
+
+def _says(record: Record) -> Record:
+    return replace(record, text="", start=0, end=0, unsure=())

@@ -40,8 +40,8 @@ class Saw:
 class BalanceRow:
     """What a place holds. `tier` is its position from the top today, None for a whole bin.
 
-    `tray` is the identity of the tray, `off` tells that it was taken off; `did` has what was last done of each kind;
-    `looked` the last look of any sort.
+    `tray` is the identity of the tray, `off` whether it was taken off; `did` has what was
+    last done of each kind, `looked` the last look of any sort.
     """
 
     bin: str | None

@@ -40,7 +40,7 @@ def named_delimiter(text: str) -> str | None:
 
 
 def rows_of(text: str, delimiter: str, most: int | None = None) -> tuple[list[Row], list[str]]:
-    """Rows with a word in them, at most `most`, and a doubt for each row that cannot be read.
+    """Rows with a word in them and a doubt for each row that cannot be read; `most` ends it early for a look.
 
     A broken row costs only its first line: reading goes on with the next. ValueError past `MOST_BROKEN`.
     """
@@ -70,10 +70,11 @@ def rows_of(text: str, delimiter: str, most: int | None = None) -> tuple[list[Ro
                     f"line {begun + 1}: its quotes do not close where they should; the row is left out"
                 )
                 position = begun + 1
+                if most is not None and len(doubts) > most:
+                    break
                 if len(doubts) > MOST_BROKEN:
-                    raise ValueError(
-                        f"more than {MOST_BROKEN} rows cannot be read, the first in {doubts[0]}"
-                    ) from None
+                    told = f"more than {MOST_BROKEN} rows cannot be read, the first in {doubts[0]}"
+                    raise ValueError(told) from None
     return rows, doubts
 
 

@@ -125,10 +125,10 @@ def _parts(found: re.Match[str], said: str, day_first: bool | None) -> tuple[int
             return int(year) if year else None, month, int(found["d" + n]), []
     a, b, year = int(found["a5"]), int(found["b5"]), int(found["y5"])
     year += 2000 if year < 100 else 0
-    if day_first is None:
-        day_first = found["s5"] == "." or a > 12
-        if found["s5"] != "." and a <= 12 and b <= 12 and a != b:
-            return year, a, b, [f"'{said}' is read as month, day, year"]
+    if found["s5"] == "." or a > 12 or b > 12:
+        day_first = b <= 12
+    elif day_first is None and a != b:
+        return year, a, b, [f"'{said}' is read as month, day, year"]
     return (year, b, a, []) if day_first else (year, a, b, [])
 
 

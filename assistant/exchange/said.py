@@ -9,7 +9,8 @@ from assistant.exchange.days import Day, day_of_name, find_day
 from assistant.exchange.incoming import Page
 
 _OPENING = re.compile(
-    r"^\W*(?:(?:so|okay|ok|right|hi|hello)\W+){0,3}(?:(?:today is|today's|it's|it is|this is)\s+)?$", re.IGNORECASE
+    r"^\W*(?:(?:so|okay|ok|right|hi|hello)\W+){0,3}(?:(?:today is|today's|it's|it is|this is)\s+)?$",
+    re.IGNORECASE,
 )
 
 

@@ -1,14 +1,15 @@
 """The journal: one line an operation, appended to this device's last segment under a lock, safe on return.
 
-Nothing that was written is ever changed: a segment that is full, damaged at its end or once refused by the
-disk is left as it is, and the next line begins a new one.
+Nothing that was written is ever changed: a segment that is full or damaged at its end is left as it is, and
+the next line begins a new one. A last line that another program wrote may not be safe: it is written again
+before the next builds on it. An fsync cannot make sure of that: a disk that lost a page says so only once.
 """
 
 from __future__ import annotations
 
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from assistant.errors import LogError
@@ -29,7 +30,6 @@ class Journal:
         self._segments = Segments(folder, disk, device)
         self._handle: tuple[str, int, int] | None = None
         """Name, identity on the disk and handle of the segment that is open."""
-        self._sealed = ""
         self._guard, self._depth = threading.RLock(), 0
         with self._plainly("cannot be opened"):
             disk.make_folder(folder)
@@ -67,60 +67,56 @@ class Journal:
         LogError says that it was not kept. Where even that is uncertain the journal is closed. ValueError or
         TypeError where the operation cannot be written as JSON.
         """
-        data = encode(body)
         if self.closed:
             raise LogError("the log is closed: open it again")
+        lines = [encode(unsure)] if (unsure := self._segments.unsure) else []
+        lines.append(encode(body))
+        data = b"".join(lines)
         with self._plainly("cannot be written"):
             segment, handle = self._writable(len(data))
         try:
             write_all(self._disk, handle, data)
-        except OSError as error:
-            self._take_back(segment, handle, error)
-        try:
             self._disk.fsync(handle)
         except OSError as error:
-            self._sealed = segment.name  # a disk that lost a page once says nothing of it the second time
             self._take_back(segment, handle, error)
+        self._segments.unsure = None
         self._segments.know(body["id"])
-        segment.grew(len(data))
+        segment.grew(len(data), len(lines))
 
     def close(self) -> None:
         """Give the file back; nothing is pending."""
         self.closed = True
-        if self._handle:
-            handle, self._handle = self._handle[2], None
-            self._disk.close(handle)
+        self._release()
 
     def _writable(self, size: int) -> tuple[Segment, int]:
         """The segment that takes the next line, open; a new one where the last is full or not whole."""
         last = self._segments.last()
-        if last and last.state and last.name != self._sealed:
-            handle = self._open(last, last.state.identity)
-            if last.whole() and (last.offset + size <= self._limit or last.lines == 1):
-                return last, handle
-        return self._begin()
+        if last and last.whole() and (last.offset + size <= self._limit or last.lines == 1):
+            return last, self._open(last)
+        segment = self._begin()
+        return segment, self._open(segment)
 
-    def _open(self, segment: Segment, identity: int) -> int:
-        """Open to append; what was read of it is made safe first, for the next lines build on it."""
-        if self._handle and self._handle[:2] == (segment.name, identity):
+    def _open(self, segment: Segment) -> int:
+        """Open to append; its name is made safe first."""
+        identity = segment.state.identity if segment.state else 0
+        if self._handle and self._handle[:2] == (segment.path.name, identity):
             return self._handle[2]
-        if self._handle:
-            self._disk.close(self._handle[2])
-        handle = self._disk.open_append(self._segments.path(segment.name))
-        self._handle = segment.name, identity, handle
-        try:
-            self._disk.fsync(handle)
-            self._disk.fsync_dir(self.folder)
-        except OSError:
-            self.close()
-            raise
+        self._release()
+        self._disk.fsync_dir(self.folder)
+        handle = self._disk.open_append(segment.path)
+        self._handle = segment.path.name, identity, handle
         return handle
 
-    def _begin(self) -> tuple[Segment, int]:
+    def _release(self) -> None:
+        if self._handle:
+            handle, self._handle = self._handle[2], None
+            with suppress(OSError):  # everything in it is safe already
+                self._disk.close(handle)
+
+    def _begin(self) -> Segment:
         """A new segment: written beside, made safe, given its name."""
-        name = self._segments.next_name()
-        header = encode({"format": FORMAT, "segment": name})
-        path = self._segments.path(name)
+        path = self._segments.next
+        header = encode({"format": FORMAT, "segment": path.name})
         beside = path.with_suffix(".new")
         handle = self._disk.open_append(beside)
         try:
@@ -130,10 +126,10 @@ class Journal:
         finally:
             self._disk.close(handle)
         self._disk.rename(beside, path)
-        segment = self._segments.meet(name)
+        segment = self._segments.meet(path.name)
         segment.state, segment.headed = self._disk.state(path), True
         segment.offset, segment.lines = len(header), 1
-        return segment, self._open(segment, segment.state.identity if segment.state else 0)
+        return segment
 
     def _take_back(self, segment: Segment, handle: int, error: OSError) -> None:
         """Cut off what a failed write left, for good; where that fails too, close and say so."""

@@ -16,7 +16,7 @@ from assistant.log.clock import HybridClock, Ids
 from assistant.log.disk import Disk, LocalDisk
 from assistant.log.history import History
 from assistant.log.journal import SEGMENT_BYTES, Journal
-from assistant.log.operations import Added, Operation, describe, note_to_line, record_to_line
+from assistant.log.operations import Added, Operation, describe, note_from_line, note_to_line, record_to_line
 from assistant.log.view import LogView
 from assistant.records import Entry, Note, Record, SetUp
 
@@ -200,8 +200,8 @@ class Log(LogView):
         self._write(operation)
 
     def _flag(self, step: Operation, operation: Operation, did: str) -> str:
+        notes = list(map(note_from_line, step.get("notes", ())))
         self._write(operation)
-        notes = [self.note(line["id"]) for line in step.get("notes", ())]
         return f"{did} {describe(step, notes)}"
 
     def _refuse_twins(self, note_ids: Sequence[str], entry_ids: Sequence[str]) -> None:

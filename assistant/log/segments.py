@@ -32,7 +32,7 @@ Body: TypeAlias = dict[str, Any]
 class Segment:
     """One file and how far it was read."""
 
-    name: str
+    path: Path
     state: FileState | None = None
     offset: int = 0
     """Where whole lines end."""
@@ -43,10 +43,10 @@ class Segment:
         """Whether a line may follow: the first line is sound and nothing stands behind the last whole one."""
         return self.headed and self.state is not None and self.state.size == self.offset
 
-    def grew(self, size: int) -> None:
-        """Take note of a line of our own."""
+    def grew(self, size: int, lines: int) -> None:
+        """Take note of lines of our own."""
         self.offset += size
-        self.lines += 1
+        self.lines += lines
         self.state = self.state and self.state._replace(size=self.offset)
 
 
@@ -56,58 +56,63 @@ class Segments:
     def __init__(self, folder: Path, disk: Disk, device: str) -> None:
         self.folder, self.warnings = folder, list[str]()
         self._disk, self._device = disk, device
+        self.next = folder / f"{device}-000001.jsonl"
+        """The segment that this device begins next."""
         self._segments: dict[str, Segment] = {}
         self._last: dict[str, str] = {}
         """The last segment of each device: the only ones that grow."""
         self._copies: dict[str, FileState | None] = {}
         self._known: set[str] = set()
+        self._found: list[Body] = []
+        """Read, but not handed on yet: a disk may fail half way through."""
         self._time: int | None = None
+        """The folder's time when it was read; None while a list of it is not read to the end."""
+        self._opened = False
+        self.unsure: Body | None = None
+        """This device's last operation where another program wrote it: a power cut may still undo it."""
 
     def changed(self) -> bool:
         """Whether anything was appended since it was read: a few look-ups, whatever the length of the log."""
-        if self._time != self._disk.folder_time(self.folder):
+        if self._found or self._time != self._disk.folder_time(self.folder):
             return True
         tails = map(self._segments.__getitem__, self._last.values())
-        return self._disk.state(self.path(self.next_name())) is not None or any(
-            tail.state != self._disk.state(self.path(tail.name)) for tail in tails
+        return self._disk.state(self.next) is not None or any(
+            tail.state != self._disk.state(tail.path) for tail in tails
         )
 
     def read(self) -> list[Body]:
         """The operations that were not read before, in no order. Call it with the lock held."""
-        opening = self._time is None
         time = self._disk.folder_time(self.folder)
         names = list(self._last.values())
         # a folder's time may be too coarse to show that another program has begun our next segment
-        if time != self._time or self._disk.state(self.path(self.next_name())) is not None:
-            self._time = time
+        if time != self._time or self._disk.state(self.next) is not None:
+            self._time = None
             self._list()
-            names = list(self._segments)
-        return [body for name in names for body in self._read(name, opening)] + self._read_copies()
+            names = sorted(self._segments)
+        for name in names:
+            self._read(name)
+        self._read_copies()
+        self._time, self._opened = time, True
+        found, self._found = self._found, []
+        return found
 
     def last(self) -> Segment | None:
         """This device's last segment."""
         return self._segments.get(self._last.get(self._device, ""))
 
-    def next_name(self) -> str:
-        """The name of this device's next segment."""
-        last = self._last.get(self._device)
-        return f"{self._device}-{int(last[9:15]) + 1 if last else 1:06d}.jsonl"
-
     def meet(self, name: str) -> Segment:
         """The segment of that name, new where it was not known."""
         device = name[:8]
         self._last[device] = max(name, self._last.get(device, ""))
-        return self._segments.setdefault(name, Segment(name))
+        if device == self._device:
+            self.next = self.folder / f"{device}-{int(self._last[device][9:15]) + 1:06d}.jsonl"
+        return self._segments.setdefault(name, Segment(self.folder / name))
 
     def know(self, id: str) -> bool:
         """Remember an operation; whether it is new."""
         new = id not in self._known
         self._known.add(id)
         return new
-
-    def path(self, name: str) -> Path:
-        """Where a file of the journal lies."""
-        return self.folder / name
 
     def _list(self) -> None:
         for name in self._disk.names(self.folder):
@@ -116,45 +121,48 @@ class Segments:
             elif any(fnmatch.fnmatch(name, pattern) for pattern in _COPIES):
                 self._copies.setdefault(name, None)
 
-    def _read(self, name: str, opening: bool) -> list[Body]:
-        segment, state = self._segments[name], self._disk.state(self.path(name))
-        if state == segment.state and state is not None:
-            return []
+    def _read(self, name: str) -> None:
+        segment = self._segments[name]
+        state = self._disk.state(segment.path)
+        if state is not None and state == segment.state:
+            return
         if state is None or _replaced(segment, state):
-            segment = self._segments[name] = Segment(name)
+            segment = self._segments[name] = Segment(segment.path)
         if state is None:
-            return []
-        found = scan(self._disk.read(self.path(name), segment.offset), segment.lines)
+            return
+        found = scan(self._disk.read(segment.path, segment.offset), segment.lines)
         segment.state = state
         segment.offset += found.consumed
         segment.lines += found.lines
         segment.headed = segment.headed or any(_is_header(name, body) for body in found.bodies)
-        if opening and state.size == 0:
+        if state.size == 0 and not self._opened:
             self.warnings.append(f"{name} is empty: if notes were in it, they are lost")
-        self._set_aside(name, [damage for damage in found.damage if opening or not damage.torn])
-        return self._fresh(found.bodies)
+        self._set_aside(segment.path, [damage for damage in found.damage if not (damage.torn and self._opened)])
+        self._take(found.bodies)
+        if name.startswith(self._device):
+            self.unsure = next((body for body in reversed(found.bodies) if "at" in body), self.unsure)
 
-    def _read_copies(self) -> list[Body]:
-        fresh: list[Body] = []
+    def _read_copies(self) -> None:
         for name, before in self._copies.items():
-            state = self._disk.state(self.path(name))
+            state = self._disk.state(self.folder / name)
             if state is None or state == before:
                 continue
+            found = scan(self._disk.read(self.folder / name))
             self._copies[name] = state
-            found = scan(self._disk.read(self.path(name)))
-            only_here = self._fresh(found.bodies)
-            fresh += only_here
+            only_here = self._take(found.bodies)
             if found.bodies:
-                told = f"{len(only_here)} changes stand only there" if only_here else "nothing is only there"
+                told = f"{only_here} changes stand only there" if only_here else "nothing stands only there"
                 self.warnings.append(f"{name} is a copy of a part of the log and was read: {told}")
-        return fresh
 
-    def _fresh(self, bodies: list[Body]) -> list[Body]:
-        return [body for body in bodies if "at" in body and self.know(body["id"])]
+    def _take(self, bodies: list[Body]) -> int:
+        """Keep the operations that are new; how many."""
+        fresh = [body for body in bodies if "at" in body and self.know(body["id"])]
+        self._found += fresh
+        return len(fresh)
 
-    def _set_aside(self, name: str, damage: list[Damage]) -> None:
+    def _set_aside(self, path: Path, damage: list[Damage]) -> None:
         """Copy damaged bytes beside the segment and say so, once for each damage."""
-        aside = self.path(name).with_suffix(".aside")
+        aside = path.with_suffix(".aside")
         try:
             known = self._disk.read(aside).split(b"\n") if damage and self._disk.state(aside) else []
             damage = [found for found in damage if b"%d\t%s" % (found.line, found.data) not in known]
@@ -165,7 +173,7 @@ class Segments:
             where = f"left where it is ({error.strerror})"
         for found in damage:
             what = "cut short" if found.torn else "damaged"
-            self.warnings.append(f"{name}, line {found.line}: {what}, {where}; everything else was read")
+            self.warnings.append(f"{path.name}, line {found.line}: {what}, {where}; everything else was read")
 
     def _write_aside(self, aside: Path, data: bytes) -> None:
         handle = self._disk.open_append(aside)

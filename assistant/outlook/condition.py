@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from assistant.balance.rules import Limit
 from assistant.balance.state import Event, Look, Place
 from assistant.balance.wording import MOISTURE, SIGHTING, ago_words, amount_words, figure
+from assistant.formulas import fahrenheit
 from assistant.outlook.view import Due, View
 
 SOUR, ALKALINE = "sweeten it with a little calcium carbonate", "look for what makes it so alkaline"
@@ -49,7 +50,7 @@ def temperature(view: View) -> Iterator[Due]:
         what = "warm it" if side == "below" else "cool it now" if deadly else "cool it"
         limit = most.most if deadly else limits.most if side == "above" else limits.least
         said = f"{amount_words(look.amount)} in the bed {ago_words(view.today - look.day)}"
-        why = f"{said}; the limit is {figure(limit)} degC"
+        why = f"{said}; the limit is {_degrees(limit, look.amount.unit)}"
         yield view.due(what, why, (look.record,), "drifting", (most if deadly else limits).source, place)
 
 
@@ -101,11 +102,8 @@ def ripe(view: View) -> Iterator[Due]:
     """A tray said to be finished and not harvested since."""
     rule = view.rule("ready", "progress")
     for place, look in _last_looks(view, "progress", fresh=False):
-        if (
-            isinstance(look.value, float | int)
-            and look.value >= rule.value
-            and not _since(place, look, ("harvest",))
-        ):
+        done = view.will("harvest", place) or _since(place, look, ("harvest",))
+        if isinstance(look.value, float | int) and look.value >= rule.value and not done:
             why = f"said to be ready {ago_words(view.today - look.day)}"
             yield view.due("harvest it", why, (look.record,), "drifting", rule.source, place)
 
@@ -132,6 +130,11 @@ def _rising(looks: Sequence[Look], rule: Limit) -> bool:
     """At or above the rule's level, and no lower than the look before; high enough is reason by itself."""
     before, now = (float(look.value or 0) for look in looks[-2:])
     return now >= rule.least and now >= before and (now > before or now >= rule.most)
+
+
+def _degrees(celsius: float, unit: str) -> str:
+    """A limit in the unit in which the keeper reads it."""
+    return f"{figure(fahrenheit(celsius) if unit == 'degF' else celsius)} {unit}"
 
 
 def _band(rule: Limit) -> str:

@@ -8,7 +8,7 @@ from datetime import date
 from assistant.balance.fold import fold, in_time_order
 from assistant.balance.state import Balances
 from assistant.outlook import condition, pace
-from assistant.outlook.plans import plans
+from assistant.outlook.plans import plans, promised
 from assistant.outlook.view import Check, Due, View
 from assistant.records import Entry, SetUp
 from lexicon import Lexicon
@@ -38,10 +38,11 @@ def due(
     ordered = in_time_order(entries)
     books = books or fold(ordered, setup, now, lexicon)
     found = list(plans(ordered, books))
+    meant = promised(ordered, books)
     for name, bin_ in books.bins.items():
         if name is None:
             continue
-        view = View(books, bin_, now.toordinal(), _ruled_out(ordered, name))
+        view = View(books, bin_, now.toordinal(), _ruled_out(ordered, name), meant.get(name, frozenset()))
         found += [one for check in CHECKS for one in check(view)]
     return sorted(dict.fromkeys(found), key=lambda one: (one.day is None, one.day or ""))
 

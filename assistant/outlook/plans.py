@@ -7,7 +7,7 @@ from datetime import date
 
 from assistant.balance.state import Balances
 from assistant.balance.wording import item_words
-from assistant.outlook.view import Due
+from assistant.outlook.view import Due, Promises
 from assistant.records import READINGS, Entry, Record
 
 VERBS = {
@@ -95,14 +95,32 @@ class _Log:
 def plans(entries: Sequence[Entry], books: Balances) -> Iterator[Due]:
     """What was planned and not done since; and what was expected, once its day has come."""
     log, today = _Log(entries, books), books.now.isoformat()
-    for entry in entries:
-        state, when = entry.record.state, entry.record.when
-        if state not in ("planned", "expected") or entry.said_on[:10] > today or log.settled(entry):
-            continue
-        if state == "planned":
+    for entry in _open(log, entries):
+        when = entry.record.when
+        if entry.record.state == "planned":
             yield _promised(log, entry, today)
         elif when and when[:10] <= today:
             yield _expected(log, entry)
+
+
+def promised(entries: Sequence[Entry], books: Balances) -> dict[str | None, Promises]:
+    """By bin: the kinds and tiers of what is planned and not done yet."""
+    log = _Log(entries, books)
+    meant: dict[str | None, set[tuple[str, int | None]]] = {}
+    for entry in _open(log, entries):
+        if entry.record.state == "planned":
+            held = meant.setdefault(log.bin_of(entry.record), set())
+            held.add((entry.record.kind, _tier_now(log, entry)))
+    return {name: frozenset(held) for name, held in meant.items()}
+
+
+def _open(log: _Log, entries: Iterable[Entry]) -> Iterator[Entry]:
+    """What was planned or expected up to now and is not settled."""
+    today = log.books.now.isoformat()
+    for entry in entries:
+        coming = entry.record.state in ("planned", "expected") and entry.said_on[:10] <= today
+        if coming and not log.settled(entry):
+            yield entry
 
 
 def _promised(log: _Log, entry: Entry, today: str) -> Due:
@@ -148,7 +166,7 @@ def _what(record: Record) -> str:
     verb = VERBS.get(record.kind, f"note the {record.kind}")
     if record.kind == "restack":
         return f"{verb} to position {record.to_tier}" if record.to_tier else f"{verb} off the stack"
-    said = item_words(record.amount, record.item)
+    said = item_words(record.amount, None if record.kind == record.item else record.item)
     return (
         f"{verb} {said}".rstrip(": ")
         if said

@@ -10,6 +10,9 @@ from typing import Literal, NamedTuple, TypeAlias
 from assistant.balance.rules import Limit
 from assistant.balance.state import WHOLE, Balances, BinState, Event, Place
 
+Promises: TypeAlias = frozenset[tuple[str, int | None]]
+"""What the keeper means to do: kinds, each with its tier or None."""
+
 DueKind: TypeAlias = Literal["promised", "expected", "drifting", "overdue"]
 
 
@@ -34,15 +37,15 @@ class Due:
 class View(NamedTuple):
     """One bin on a day (`today`, an ordinal).
 
-    `ruled_out` has the last day on which each kind was ruled out, `promised` what the keeper means to do anyway,
-    as (kind, tier or None).
+    `ruled_out` has the last day on which each kind was ruled out, `promised` what the keeper means to do
+    anyway, as (kind, tier or None).
     """
 
     books: Balances
     bin: BinState
     today: int
     ruled_out: dict[str, int]
-    promised: frozenset[tuple[str, int | None]]
+    promised: Promises
 
     @property
     def places(self) -> list[Place]:

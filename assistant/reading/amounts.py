@@ -14,17 +14,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from assistant.reading.hedges import LEAST, MOST, Hedge, after, before, widened
+from assistant.reading.hedges import LEAST, MOST, after, before, widened
 from assistant.reading.labels import no_amount
 from assistant.reading.measures import BARE_DEGREE, Measures
-from assistant.reading.numbers import SMALL
+from assistant.reading.numbers import DENOMINATORS, SMALL
 from assistant.reading.quantities import MONEY_SIGNS, ONES, VAGUE, Quantity, at
 from assistant.reading.ranges import DECADES, read_acidity, read_range
 from assistant.reading.tokens import MINUS, VULGAR, split
 
 __all__ = ["AmountSpan", "Measures", "find_amounts"]
 
-_STARTS = frozenset((*SMALL, *ONES, *VAGUE, *MONEY_SIGNS, *DECADES, "half", "quarter", "dozen", "point", MINUS))
+_PARTS = [word for word in DENOMINATORS if not word.endswith("s")]
+_STARTS = frozenset((*SMALL, *ONES, *VAGUE, *MONEY_SIGNS, *DECADES, *_PARTS, "dozen", "point", MINUS))
 _DIGITS = frozenset("0123456789") | VULGAR
 _BETWEEN = ("between", "from")
 _SINCE_ACID = 6  # how many atoms after "pH" its figure may stand
@@ -62,9 +63,10 @@ def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
     for k, word in enumerate(atoms):
         if k < i:
             continue
+        if word == "ph":
+            acid = k + 1
+            continue
         if word not in _STARTS and word not in starts and word[0] not in _DIGITS and word[0] not in ".,":
-            if word == "ph":
-                acid = k + 1
             continue
         i = k
         skip = no_amount(atoms, i, measures)
@@ -76,7 +78,10 @@ def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
             i += 1
             continue
         begin, end, span = _spanned(atoms, origin, floor, *reading)
-        if span and found and _repeats(found[-1], span, begin == floor):
+        both = _two_sided(found[-1], span, atoms[floor:begin]) if span and found else None
+        if both:
+            found[-1] = both
+        elif span and found and _repeats(found[-1], span, begin == floor):
             found[-1] = replace(found[-1], end=span.end)
         elif span:
             found.append(span)
@@ -112,7 +117,9 @@ def _spanned(
     if value.best < 0 and value.unit not in _MAY_BE_NEGATIVE:
         return begin, end, None
     low, high = value.low, value.high
-    if low == high and (left.about or right.about):  # a range already says how loose it is
+    bound = left.bound or right.bound
+    about = value.about or left.about or right.about
+    if about and low == high and not bound:  # a range or a bound already says how loose it is
         low, high = widened(low, high)
     span = AmountSpan(
         origin[begin],
@@ -124,13 +131,22 @@ def _spanned(
         each,
         value.doubts,
         value.currency,
-        _open(left, right),
+        {LEAST: "high", MOST: "low"}.get(bound, ""),
     )
     return begin, end, span
 
 
-def _open(left: Hedge, right: Hedge) -> str:
-    return {LEAST: "high", MOST: "low"}.get(left.bound or right.bound, "")
+def _two_sided(last: AmountSpan, span: AmountSpan, between: Sequence[str]) -> AmountSpan | None:
+    """One range of a lower and an upper bound: "more than 20 but less than 30"."""
+    if {last.open, span.open} != {"low", "high"} or list(between) not in (["and"], ["but"], [","], []):
+        return None
+    low, high = (last, span) if last.open == "high" else (span, last)
+    if low.best > high.best or (last.unit and span.unit and last.unit != span.unit):
+        return None
+    best = (low.best + high.best) / 2
+    return AmountSpan(
+        last.start, span.end, low.best, best, high.best, span.unit or last.unit, span.each, last.unsure + span.unsure
+    )
 
 
 def _repeats(last: AmountSpan, span: AmountSpan, adjacent: bool) -> bool:

@@ -12,6 +12,8 @@ _POINTERS = frozenset("it that this those these there here".split())
 _JOINS = frozenset("but because cause 'cause cos coz while when which who until till til if unless though although whenever".split())
 _OPENERS = frozenset("okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split())
 _HEDGES = frozenset("just also only still then really already finally even actually probably not never n't always both all to".split())
+_CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".split())
+_HOLDS = frozenset("it that which who to there n't ll 'll just also only still then na".split())
 _NO = frozenset(("no", "not", "nothing", "none", "zero"))
 SUBORDINATE = frozenset("when while until till til if unless whenever though although before after".split())
 
@@ -60,42 +62,30 @@ class Cutter:
         word, before = self.words[i], self.words[i - 1]
         if before in _HARD or (before in _DASHES and i - 2 not in self.amounts) or word in _HARD:
             return not self._fraction(i)
-        at = self._head(i)
-        if at != i and self._starts(at) and not self._joined(i):
-            return True
         if before == ",":
-            return self._starts(i) or i in self.places or i in self.days
-        if self._linked(i):
+            return self._opens(self._head(i), begin) or i in self.places
+        if before in _CONNECTORS or self._linked(i):
             return False
+        return self._opens(self._head(i), begin)
+
+    def _opens(self, i: int, begin: int) -> bool:
         return self._starts(i) or self._finite(i, begin) or self._fronted(i) or self._subject(i) or self._denial(i)
 
     def _fraction(self, i: int) -> bool:
         return self.words[i - 1] == "." and i - 2 >= 0 and i in self.covered
 
-    def _joined(self, i: int) -> bool:
-        """Whether the conjunction at `i` stands inside a span or a name."""
-        return i in self.covered
-
     def _head(self, i: int) -> int:
-        """Past "and", "so", "then", a day in front: where the clause's own first word would be."""
+        """Past "and", "so", "then", "um": where the clause's own first word would be."""
         j = i
-        while self._word(j) in ("and", "so", "then", "now", "oh", "um", "uh", "well", "plus", "also", "today", "tonight") and j < i + 3:
-            if self.words[j] == "so" and self._word(j + 1) in ("much", "many", "dry", "wet", "far", "good", "bad"):
+        while self._word(j) in _CONNECTORS and j < i + 3:
+            if self.words[j] == "so" and self._word(j + 1) in ("much", "many", "dry", "wet", "far", "good", "bad", "soggy"):
                 break
             j += 1
-        if j in self.days and self._starts(self.days[j].end) and not self._ends_with_future(i):
-            return self.days[j].end
         return j
 
-    def _ends_with_future(self, i: int) -> bool:
-        return False
-
     def _linked(self, i: int) -> bool:
-        """Whether the word before holds `i` fast: "I just |", "to |", "and |"."""
-        before = self.words[i - 1]
-        if before in _HEDGES or before in ("and", "so", "then", "oh", "um", "uh", "or"):
-            return True
-        return i - 1 in self.days and False
+        """Whether the word before holds `i` fast: "I just |", "to |"."""
+        return self.words[i - 1] in _HEDGES and not self.v.role(self._word(i), "subject")
 
     def _starts(self, i: int) -> bool:
         """Whether a subject with its verb, a conjunction or an opener stands at `i`."""
@@ -109,8 +99,10 @@ class Cutter:
         if word in _OPENERS:
             return after != "and" or word != "then"
         mark = self.marks.get(i)
-        if mark is not None and mark.value in ("other", "drop", "replace", "question", "skip"):
+        if mark is not None and mark.value in ("other", "drop", "replace", "question"):
             return True
+        if mark is not None and mark.value == "skip":
+            return not self.v.role(self._word(i - 1), "subject", "copula", "aux", "adverb")
         if mark is not None and mark.value == "teaching" and word not in ("your", "yours", "usually", "always", "normally", "generally", "you"):
             return True
         return mark is not None and mark.value in ("planned", "expected") and mark.end - mark.start > 1 and word not in ("have", "has", "got", "need", "needs", "ought", "should", "want", "wants", "plan", "to", "supposed")
@@ -135,9 +127,11 @@ class Cutter:
         if verb is None or i in self.things or verb.value == "have":
             return False
         before = self.words[i - 1]
-        if self.v.role(before, "subject", "aux", "prep", "det", "copula", "negation") or before in ("it", "that", "which", "who", "to", "there", "n't", "ll", "'ll"):
+        if i - 1 < begin or self.v.role(before, "subject", "aux", "prep", "det", "copula", "negation", "you") or before in _HOLDS:
             return False
-        if any(p.end == i for p in self.s.places) or any(d.end == i for d in self.s.days):
+        if before in ("and", "then") and any(m.start == i and m.value == "prepare" for m in self.s.layers.get("verb", ())) and i - 2 in self.verbs_covered:
+            return False
+        if any(p.end == i for p in self.s.places) or any(d.end == i and d.start <= begin for d in self.s.days):
             return False
         return any(begin <= m.start < i for m in self.s.layers.get("verb", ())) or self._complete(begin, i)
 
@@ -160,7 +154,9 @@ class Cutter:
     def _subject(self, i: int) -> bool:
         """Whether a known noun with its copula or its reading begins here: "lettuce all gone", "rind's half gone"."""
         before = self._word(i - 1)
-        if self.v.role(before, "prep", "det", "copula", "negation") or before in ("of", "and", "or", "half", "all", "most", "much", "many"):
+        if self.v.role(before, "prep", "det", "copula", "negation") or before in ("of", "or", "half", "all", "most", "much", "many"):
+            return False
+        if before == "and" and not self.v.role(self._word(i), "det"):
             return False
         if i - 1 in self.verbs_covered or i - 1 in self.amount_covered:
             return False
@@ -189,7 +185,7 @@ class Cutter:
 
     def _denial(self, i: int) -> bool:
         """ "no mites no smell", "not feeding": a denial opens a clause unless a verb carries it."""
-        if self.words[i] not in _NO:
+        if self._word(i) not in _NO:
             return False
         before = self._word(i - 1)
         return not self.v.role(before, "copula", "aux", "verb", "subject", "prep") and i - 1 not in self.verbs_covered

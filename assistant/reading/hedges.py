@@ -89,8 +89,20 @@ def before(atoms: Sequence[str], i: int, floor: int) -> tuple[int, Hedge]:
 
 
 def _bounds(atoms: Sequence[str], start: int, phrase: tuple[str, ...]) -> bool:
-    """Whether "over" and its like bound the amount and do not say where something lies."""
-    return phrase[0] not in _PLACES or start == 0 or atoms[start - 1] in _BOUND_AFTER
+    """Whether the phrase loosens or bounds: not the "over" of a place, not the "about" of "how about"."""
+    if start == 0 or len(phrase) > 1:
+        return True
+    if phrase[0] in _PLACES:
+        return atoms[start - 1] in _BOUND_AFTER
+    return phrase[0] != "about" or atoms[start - 1] not in ("how", "what")
+
+
+def inside(atoms: Sequence[str], i: int) -> int:
+    """Past what may loosen a number before its unit, "two-ish cups", "two or so cups"."""
+    for phrase in (("-", "ish"), ("ish",), ("or", "so")):
+        if tuple(atoms[i : i + len(phrase)]) == phrase:
+            return i + len(phrase)
+    return i
 
 
 def after(atoms: Sequence[str], i: int) -> tuple[int, Hedge]:

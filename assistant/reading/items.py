@@ -5,14 +5,17 @@ from __future__ import annotations
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.sketch import Clause, Item, Mention, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
+from lexicon import Thing
 
 _JOINS = frozenset(("and", "&", "+", "plus", ",", "with", "or"))
 _BETWEEN = frozenset(
     ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them those these all "
-    "total worth came to at and a good full x only just thinly squeezed out blended chopped strained it's".split()
+    "total worth came to at and a good full x only just thinly squeezed out blended chopped strained it's over on top them it deep thick".split()
 )
 _VAGUE = frozenset("some a an any bunch bit little more another the few".split())
 _REACH = 6
+_NOT_OF_THINGS = frozenset(("degF", "degC", "degree", "percent", "pH", "min"))
+_LIKELY = ("castings", "leachate", "water", "worms", "organism", "amendment", "bedding", "food", "cover", "treatment", "product")
 
 
 class Items:
@@ -32,6 +35,8 @@ class Items:
         items = self._known(clause)
         free: list[AmountSpan] = []
         for amount in amounts:
+            if amount.unit in _NOT_OF_THINGS or amount.currency:
+                continue
             if not self._bind_right(clause, items, amount, unknown):
                 free.append(amount)
         for amount in free:
@@ -56,8 +61,12 @@ class Items:
                 if front < start and (start - front) <= 2:
                     start = front
                     name = self._said(start, end)
-            items.append(Item(start, end, name, tuple(t.topic for t in things), None, doubts, things))
+            items.append(Item(start, end, name, self._topics(things), None, doubts, things))
         return items
+
+    def _topics(self, things: tuple[Thing, ...]) -> tuple[str, ...]:
+        """The topics a thing may be taken for, the likeliest first: what is put in loose is bedding before food."""
+        return tuple(sorted({self.v.topic(t) for t in things}, key=_LIKELY.index))
 
     def _modifiers(self, start: int, floor: int) -> int:
         """How far back plain words reach that may name the thing more closely ("sprout | trimmings")."""

@@ -103,4 +103,6 @@ def _date(atoms: Sequence[str], i: int) -> int:
 def _is_day_and_month(atoms: Sequence[str], i: int) -> bool:
     """Whether "8/2" is a day: no common fraction, or after a word that goes before days."""
     top, bottom = int(atoms[i][:9]), int(atoms[i + 2][:9])
+    if not (1 <= top <= 31 and 1 <= bottom <= 31 and min(top, bottom) <= 12):
+        return False
     return not (bottom in _COMMON and top < bottom) or at(atoms, i - 1) in _ON_DAY

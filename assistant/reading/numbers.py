@@ -197,7 +197,7 @@ def _divided(atoms: Sequence[str], i: int, end: int) -> tuple[Fraction, int] | N
         if not top or top[1] != cut:
             continue
         bottom = _denominator(atoms, cut, end, size)
-        if bottom and (last.endswith("s") or top[0] == 1 or last == "half"):
+        if bottom and (last.endswith("s") or top[0] == 1 or (top[0] == 3 and last == "quarter")):
             return Fraction(top[0], bottom), end + 1
     return None
 
@@ -239,7 +239,7 @@ def _divided_by(top: int, atoms: Sequence[str], j: int) -> tuple[Fraction, int] 
     """`top` over the one word at `j`: "3 quarters", "one-eighth"."""
     last = _at(atoms, j)
     size = DENOMINATORS.get(last)
-    if size and (last.endswith("s") or top == 1):
+    if size and (last.endswith("s") or top == 1 or (top == 3 and last == "quarter")):
         return Fraction(top, size), j + 1
     return None
 

@@ -25,13 +25,14 @@ from assistant.reading.places import PlaceFinder
 from assistant.reading.records import assemble
 from assistant.reading.sketch import Mention, Sketch
 from assistant.reading.stance import Stances
+from assistant.reading.verbs import VerbSieve
 from assistant.reading.vocabulary import Vocabulary
 from assistant.reading.where import Walk
 from lexicon import load
 
 Step = Callable[[Doc], Doc]
 
-STEPS = ("binside_mentions", "binside_amounts", "binside_days", "binside_places", "binside_clauses", "binside_stance", "binside_where", "binside_records")
+STEPS = ("binside_mentions", "binside_amounts", "binside_days", "binside_verbs", "binside_places", "binside_clauses", "binside_stance", "binside_where", "binside_records")
 
 if not Doc.has_extension("sketch"):
     Doc.set_extension("sketch", default=None)
@@ -114,6 +115,20 @@ def _days(nlp: Language, name: str) -> Step:
         sketch.days = find_days(sketch.words, sketch.now)
         taken = {i for d in sketch.days for i in range(d.start, d.end)}
         sketch.amounts = [a for a in sketch.amounts if not taken & set(range(a.start, a.end))]
+        return doc
+
+    return step
+
+
+@Language.factory("binside_verbs", requires=["doc._.sketch"])
+def _verbs(nlp: Language, name: str) -> Step:
+    vocabulary = _SHARED[id(nlp)]
+
+    def step(doc: Doc) -> Doc:
+        sketch: Sketch = doc._.sketch
+        sketch.layers["verb"] = VerbSieve(vocabulary, sketch).sift()
+        verbs = {i for m in sketch.layers["verb"] for i in range(m.start, m.end)}
+        sketch.layers["thing"] = [m for m in sketch.layers.get("thing", ()) if m.end - m.start > 1 or m.start not in verbs]
         return doc
 
     return step

@@ -12,7 +12,7 @@ from assistant.reading.vocabulary import Vocabulary
 _DOWN = frozenset("down below underneath beneath under lower".split())
 _UP = frozenset("above up over".split())
 _LENGTHS = frozenset(("inch", "cm"))
-_BARE = frozenset("top bottom middle upper lower mid uppermost topmost bottommost upstairs downstairs".split())
+_BARE = frozenset("top bottom middle upper lower mid uppermost topmost bottommost".split())
 _LIST_JOINS = frozenset(("and", "&", "+", ",", "or"))
 
 
@@ -31,6 +31,7 @@ class PlaceFinder:
         self.lengths = {a.start for a in sketch.amounts if a.unit in _LENGTHS}
         self.measured = {i for a in sketch.amounts if a.unit for i in range(a.start, a.end)}
         self.taken = {i for m in sketch.layers.get("thing", ()) if m.end - m.start > 1 for i in range(m.start, m.end)}
+        self._here: Place | None = None
         self.counted = False
         """Whether the note numbers its tiers: then "five and six" may be tiers."""
 
@@ -43,6 +44,7 @@ class PlaceFinder:
             if place is None:
                 i += 1
                 continue
+            self._here = place
             place.after = self._before(place.start)
             places.append(place)
             i = place.end
@@ -211,9 +213,9 @@ class PlaceFinder:
         if self.words[i] not in _BARE or self.most == 1 or i in self.taken or i in self.lengths:
             return None
         before, after = self._word(i - 1), self._word(i + 1)
-        if before in ("on", "over", "from", "at", "a", "and", "of") and self._word(i - 2) != "the" or after in ("of", "off", "up", "it", "them", "with", "half", "inch", "couple", "few", "corner", "edge", "edges", "side", "inches", "right", "left", "dressed", "dressing"):
+        if before in ("on", "over", "from", "a", "and", "of") or after in ("of", "off", "up", "it", "them", "with", "half", "inch", "couple", "few", "corner", "edge", "edges", "side", "inches", "right", "left", "dressed", "dressing"):
             return None
-        if before == "the" and self._word(i - 2) in ("over", "at", "near", "across", "toward", "towards", "to") and self.words[i] in ("top", "middle", "bottom") and self._word(i - 2) != "to":
+        if before == "the" and self._word(i - 2) in ("over", "near", "across", "toward", "towards"):
             return None
         if i + 1 in self.lengths:
             return None
@@ -234,7 +236,7 @@ class PlaceFinder:
     def _every(self, i: int) -> Place | None:
         """ "both trays", "each tray", "all three", "every box": a word for all, with or without its noun."""
         for m in self.s.layers.get("mark", ()):
-            if m.start != i or m.value not in ("both", "every"):
+            if m.start != i or m.value not in ("both", "every") or self.v.role(self._word(i - 1), "copula", "aux"):
                 continue
             end = m.end
             if self._word(end) in ("of", "the") and (end + 1 in self.nouns or end + 1 in self.binnouns):
@@ -260,8 +262,13 @@ class PlaceFinder:
                 break
             j -= 1
         word = self._word(j)
+        place = next((p for p in (self._here,) if p is not None and p.start == i), None)
+        follows = self._word(place.end) if place else ""
         if self.v.role(word, "prep"):
-            return word
+            particle = word in ("on", "off", "out", "down", "up", "back", "over")
+            return "" if particle and follows in ("i", "we", "there") else word
+        if place and self.v.role(follows, "copula") and follows not in ("'s", "is"):
+            return ""
         if any(m.end == j + 1 for m in self.s.layers.get("verb", ()) if j - m.start < 4):
             return "object"
         return ""

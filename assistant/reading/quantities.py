@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from assistant.reading.hedges import inside
 from assistant.reading.measures import BARE_DEGREE, DEGREES, LETTERS, SCALES, Found, Measure, Measures
 from assistant.reading.numbers import DENOMINATORS, DOZEN, SMALL, read_fraction, read_number
 from assistant.reading.numbers import SCALES as SIZES
@@ -25,11 +26,17 @@ ADJECTIVES = frozenset(
     "decent nice packed loose fat hefty healthy massive light wee short tall giant modest regular standard "
     "solid proper other fair heavy overflowing brimming additional metric imperial nearly quick".split()
 )
-# what is also a place or a verb: a count of these says an amount only with "of" after it
-PLACES = frozenset("tray bin box bed layer tier crate tote level drawer can".split())
+# what is also a place, a thing or a verb: a count of these is an amount only with "of" after it
+NEEDS_OF = frozenset(
+    "tray bin box bed layer tier crate tote level drawer can section drum barrel hopper bathtub ibc cart skip pallet "
+    "leaf stem stick ear pod head clove bulb stalk sprig teabag filter crust heel loaf pellet puck knot ball clump "
+    "cube finger knuckle square fork shovel spade trowel pot dish glass plate bottle flask drop tablet container "
+    "load pile stack roll foot metre stone".split()
+)
 # not one of it unless a number or an article says so
-NOT_BARE = PLACES | frozenset("bag tub sheet piece spray ton tonne yard min sack barrel".split())
-NOT_ONE = frozenset(("ton", "tonne", "yard", "min"))  # "a ton of worms" is no weight
+NOT_BARE = NEEDS_OF | frozenset("bag tub sheet piece spray ton tonne yard min sack pack stack head strip".split())
+NOT_ONE = frozenset(("ton", "tonne", "load", "pile"))  # "a ton of worms" is no weight
+UNCOUNTED = frozenset(("time", "temperature", "acidity", "share"))  # dimensions of which "a" is not one
 TIME = frozenset(
     "second seconds hour hours hr hrs day days night nights week weeks weekend weekends month months year years "
     "fortnight fortnights morning mornings evening evenings afternoon afternoons wk wks o'clock am pm a.m. p.m. "
@@ -78,6 +85,7 @@ class Quantity:
     scale: int = 1
     doubts: tuple[str, ...] = ()
     bare: bool = False  # a measure alone, with no number
+    about: bool = False  # loosened between number and unit: "two-ish cups"
 
     def times(self, factor: Fraction | int) -> Quantity:
         """Every bound times a factor."""
@@ -104,7 +112,7 @@ def read_quantity(atoms: Sequence[str], i: int, measures: Measures) -> Quantity 
         found = _after_article(atoms, i, measures)
     elif word in VAGUE:
         found = _vague(atoms, i, i, measures)
-    elif word == "half" or word == "quarter":
+    elif word in DENOMINATORS and not word.endswith("s"):
         found = _part_of(atoms, i, measures)
     if found is None and (word in SMALL or word in ARTICLES or word in DOZEN or word == "half" or _numeric(word)):
         found = _counted(atoms, i, measures)
@@ -130,8 +138,8 @@ def _after_article(atoms: Sequence[str], i: int, measures: Measures) -> Quantity
     if word in VAGUE:
         return _vague(atoms, i, j, measures)
     part = read_fraction(atoms, i if j == i + 1 and not another else j)
-    if part and (word in ("half", "quarter") or _divides(atoms, part[1], measures)):
-        return _measured(atoms, _exact(*part), measures)
+    if part and at(atoms, part[1]) not in DOZEN and (word in ("half", "quarter") or _divides(atoms, part[1], measures)):
+        return _whole_of(atoms, _exact(*part), measures) or _measured(atoms, _exact(*part), measures)
     if word in SIZES or word in DOZEN:
         number = read_number(atoms, i) if j == i + 1 and not another else None
         number = number or read_number(["a", *atoms[j : j + 8]], 0)
@@ -171,12 +179,12 @@ def skip_adjectives(atoms: Sequence[str], i: int) -> int:
 def _one_of_it(atoms: Sequence[str], i: int, found: Found, another: bool) -> bool:
     """Whether an article and this measure say one of it."""
     name, follows = found.measure.name, at(atoms, found.end)
-    if name in NOT_ONE or (len(found.word) == 1 and found.end == i + 2):
+    if name in NOT_ONE or found.measure.dimension in UNCOUNTED or len(found.word) == 1:
         return False
     if follows in ("of", "full", "worth") or (follows == "and" and read_fraction(atoms, found.end + 1)):
-        return follows != "full" or name not in PLACES
-    exact = found.measure.base is not None
-    return exact or another and name not in PLACES or found.word.endswith("ful")
+        return follows != "full" or name not in NEEDS_OF
+    exact = found.measure.base is not None and name not in NEEDS_OF and name != "yard"
+    return exact or another and name not in NEEDS_OF or found.word.endswith("ful")
 
 
 def _vague(atoms: Sequence[str], i: int, j: int, measures: Measures) -> Quantity | None:
@@ -202,8 +210,8 @@ def _vague(atoms: Sequence[str], i: int, j: int, measures: Measures) -> Quantity
 
 def _part_of(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     """"half a tray", "half the caddy", "half of a five gallon bucket", "quarter cup", "half pound"."""
-    part = read_fraction(atoms, i)
-    if not part:
+    part = read_fraction(atoms, i) or (Fraction(1, DENOMINATORS[atoms[i]]), i + 1)
+    if at(atoms, part[1]) != "of" and atoms[i] not in ("half", "quarter"):
         return None
     if at(atoms, part[1]) in ("a", "-") and (at(atoms, part[1] + 1) in DOZEN or at(atoms, part[1] + 1) in SIZES):
         return None
@@ -236,7 +244,7 @@ def _whole_of(atoms: Sequence[str], part: Quantity, measures: Measures) -> Quant
     found = read_unit(atoms, j, part.best, measures)
     if not found or found.plural and part.best < 1 and not part.end == j:
         return None
-    if not pointed and found.measure.base is None and found.measure.name in PLACES:
+    if not pointed and found.measure.base is None and found.measure.name in NEEDS_OF:
         return None
     if isinstance(found, Found) and found.measure.name in (BARE_DEGREE,) and pointed:
         return None
@@ -265,8 +273,8 @@ def _counted(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
 def _packed(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     """A count of packs of a size: "two five gallon buckets", "3 10-lb bags"; or one: "5 gallon bucket of ..."."""
     own = _container(atoms, i, measures)
-    if own:
-        return None if own.plural else _united(_exact(1, own.end), own)
+    if own and not own.plural:
+        return _united(_exact(1, own.end), own)
     count = SMALL.get(atoms[i]) or (int(atoms[i]) if len(atoms[i]) < 4 and atoms[i].isdecimal() else 0)
     if not count:
         return None
@@ -301,7 +309,8 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
     if money:
         worth = value.times(money[1])
         return _with_cents(atoms, replace(worth, end=j + 1, currency=money[0]))
-    k = skip_adjectives(atoms, j)
+    loose = inside(atoms, j)
+    k = skip_adjectives(atoms, loose)
     if at(atoms, k) in TIME or at(atoms, j + 1 if at(atoms, j) == "-" else j) in TIME:
         return None
     double = at(atoms, k) == "double"
@@ -309,17 +318,26 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
         k += 1
     if at(atoms, k) == "-" and at(atoms, k + 1).isalpha():
         k += 1
-    found = read_unit(atoms, k, value.best, measures)
+    found = read_unit(atoms, k, value.best, measures) or _bracketed(atoms, k, measures)
     if not found or _only_a_place(atoms, found, value):
         return value
+    value = replace(value, about=loose > j)
     if double:
         value = value.times(2)
     return _and_part(atoms, _united(value, found))
 
 
+def _bracketed(atoms: Sequence[str], i: int, measures: Measures) -> Found | None:
+    """A unit in brackets: "20 (kg)"."""
+    if at(atoms, i) not in ("(", "[", "{"):
+        return None
+    found = measures.at(atoms, i + 1)
+    return found._replace(end=found.end + 1) if found and at(atoms, found.end) in (")", "]", "}") else None
+
+
 def _only_a_place(atoms: Sequence[str], found: Found, value: Quantity) -> bool:
     """Whether "three trays" only says where: no "of" after it."""
-    return found.measure.name in PLACES and at(atoms, found.end) != "of" and value.best >= 1
+    return found.measure.name in NEEDS_OF and at(atoms, found.end) != "of" and value.best >= 1
 
 
 def _united(value: Quantity, found: Found) -> Quantity:
@@ -357,8 +375,9 @@ def read_unit(atoms: Sequence[str], i: int, value: Fraction, measures: Measures)
         return _degrees(LETTERS[word], i + 1, word)
     if word == "in" and not _is_inches(atoms, i, value):
         return None
-    if word in ("''", '"') and not (word == "''" or at(atoms, i + 1).isalpha()):
-        return None
+    if (word == "''" or word == '"' and at(atoms, i + 1).isalpha()) and at(atoms, i - 1)[-1:].isdecimal():
+        inch = measures.by_name.get("inch")
+        return Found(inch, i + 1, word, False) if inch else None
     return measures.at(atoms, i)
 
 
@@ -388,6 +407,8 @@ def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
         return None
     name = found.measure.name
     follows = at(atoms, found.end)
+    if found.measure.dimension in UNCOUNTED or len(found.word) == 1:
+        return None
     plain = follows == "of" and name not in NOT_BARE and found.word != "quarter"
     plain = plain or follows == "and" and found.measure.base is not None and name not in NOT_BARE
     alone = found.word.endswith("ful") or name == "pinch"

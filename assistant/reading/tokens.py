@@ -59,7 +59,7 @@ def _cut(word: str) -> tuple[str, ...]:
         word = word.translate(_DASHES).lower()
     if word[:1] == _MINUS or word[:1] == "-" and word[1:2].isdigit():
         return (MINUS, *_ATOM.findall(word[1:]))
-    if word[:1].isalpha() and any(map(str.isdigit, word)):  # "t1" stays whole, "oct2" does not
+    if word[:1].isalpha() and word.isalnum():  # "t1" and "q3" stay whole, "oct2" does not
         head = word.rstrip("0123456789")
         return (head, word[len(head) :]) if head in MONTHS else (word,)
     return tuple(_ATOM.findall(word)) or (word,)

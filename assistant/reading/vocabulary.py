@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from lexicon import Lexicon, inflect
+from lexicon import Lexicon, Thing, inflect
 
 TOPICS = ("food", "bedding", "cover", "amendment", "treatment", "organism", "product")
 SCALES = {"moisture": "level", "abundance": "level", "gatherings": "level", "leftover": "level", "progress": "level"}
@@ -42,12 +42,17 @@ class Vocabulary:
             if sense not in known:
                 self.phrases[form] = (*known, sense)
         self.acts = {tuple(row["form"].split()): row["kind"] for row in lexicon.table("acts")}
+        self.acts_as = {row["form"]: row["acts_as"] for row in lexicon.table("topics")}
         self.particles = {row["form"]: row["act"] for row in lexicon.table("particles")}
         self.bases = frozenset(row["form"].split(";")[0].strip() for row in lexicon.table("verbs"))
         self.roles: dict[str, frozenset[str]] = {}
         for row in lexicon.table("function"):
             forms = frozenset(f.strip() for f in row["form"].split(";"))
             self.roles[row["role"]] = self.roles.get(row["role"], frozenset()) | forms
+
+    def topic(self, thing: Thing) -> str:
+        """The topic of a thing as the acts see it: worms are not like other creatures (topics.csv)."""
+        return self.acts_as.get(f"{thing.topic} {thing.klass}", thing.topic)
 
     def kind(self, act: str, topic: str) -> str | None:
         """The kind of record that an act on something of a topic makes, None where it makes none."""
@@ -59,10 +64,12 @@ class Vocabulary:
 
 
 def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:
+    passed_over = {f for table in ("ambiguous", "function") for row in lexicon.table(table) for f in row["form"].split(";")}
     for topic in TOPICS:
         for thing in lexicon.things.get(topic, {}).values():
             for form in thing.forms:
-                yield form, Sense("thing", thing)
+                if form not in passed_over:
+                    yield form, Sense("thing", thing)
     for table, column in SCALES.items():
         for row in lexicon.table(table):
             level = float(row[column]) if row[column] else None

@@ -50,12 +50,12 @@ def tray(bin_: BinState, tier: int | None) -> Place:
     if tier is None:
         return bin_.places[bin_.order[0]] if len(bin_.order) == 1 else bin_.places[WHOLE]
     while len(bin_.order) < tier:
-        new_tray(bin_, len(bin_.order) + 1, f"lower {len(bin_.order) + 1}")
+        new_tray(bin_, len(bin_.order) + 1, str(len(bin_.places)))
     return bin_.places[bin_.order[tier - 1]]
 
 
 def new_tray(bin_: BinState, position: int, id_: str) -> Place:
-    """Set a new, empty tray at a position."""
+    """Set a new, empty tray at a position; places are never dropped, so their count names a new one."""
     place = bin_.places[id_] = Place(id_)
     bin_.order.insert(position - 1, id_)
     return place

@@ -44,7 +44,16 @@ def act_of(c: Context, verb: Mention) -> str:
 def denied(c: Context, position: int, floor: int | None = None) -> bool:
     """Whether a negation stands before `position` in its clause, near enough to hold it."""
     start = c.clause.start if floor is None else floor
-    return any(c.words[i] in _NEGATIONS for i in range(max(start, position - 6), position))
+    near = range(max(start, position - 6), position)
+    return any(c.words[i] in _NEGATIONS and c.word(i + 1) not in _NOT_REALLY and not _self_repair(c, i) for i in near)
+
+
+_NOT_REALLY = frozenset("know sure mind think only just remember wait".split())
+
+
+def _self_repair(c: Context, i: int) -> bool:
+    """ "two handfuls, no, three": this "no" takes a figure back, it denies nothing."""
+    return c.words[i] in ("no", "not") and any(a.start == i + 1 for a in c.amounts) and any(a.end <= i for a in c.amounts)
 
 
 def acts(c: Context) -> Iterator[Draft]:
@@ -89,7 +98,8 @@ def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
 
 
 def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:
-    for topic in item.topics:
+    topics = item.topics if act != "feed" else tuple(sorted(item.topics, key=lambda t: t != "food"))
+    for topic in topics:
         kind = c.vocabulary.kind(act, topic)
         if kind:
             return kind, topic

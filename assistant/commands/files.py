@@ -1,0 +1,89 @@
+"""`import` and `export`: files in, each once, and files out."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from assistant.commands.output import as_json, complain, opened, put, put_json
+from assistant.errors import BinsideError
+from assistant.exchange.inward import digest, read_file
+from assistant.exchange.outward import write_file
+from assistant.log import NoteRecords
+from assistant.records import Note
+from assistant.session import Session, places_in_recording
+
+SETUP_FOR = "bins"
+
+
+def import_(arguments: argparse.Namespace) -> int:
+    """Read files; each is kept whole or not at all, and the same text is never kept twice."""
+    status, told = 0, []
+    with opened(arguments) as session:
+        for name in arguments.files:
+            try:
+                told.append(_one(session, Path(name)))
+            except BinsideError as error:
+                complain(str(error))
+                status = error.status
+                continue
+            if not as_json(arguments):
+                put(told[-1]["text"])
+    if as_json(arguments):
+        put_json([{k: v for k, v in one.items() if k != "text"} for one in told])
+    return status
+
+
+def _one(session: Session, path: Path) -> dict[str, object]:
+    log, now = session.log, session.clock()
+    print_of = digest(path)
+    if log.has_source(print_of):
+        return {"file": path.name, "notes": 0, "records": 0, "text": f"{path.name}: read before, nothing added"}
+    incoming = read_file(path, now, log.bins())
+    for doubt in (d for one in incoming for d in one.doubts):
+        complain(doubt)
+    setup = next((one.setup for one in incoming if one.setup), ())
+    if setup and not log.bins():
+        log.set_bins(setup)
+    batch = []
+    for number, one in enumerate(incoming, 1):
+        _progress(path.name, number, len(incoming))
+        batch.append(_read(session, one, now.isoformat(timespec="seconds")))
+    known = {n.id for n in log.notes()}
+    batch = [said for said in batch if said.note.id not in known]
+    entries = log.keep_all(batch, source=(print_of, path.name))
+    text = f"{path.name}: {len(batch)} {'note' if len(batch) == 1 else 'notes'}, {len(entries)} records"
+    return {"file": path.name, "notes": len(batch), "records": len(entries), "text": text}
+
+
+def _read(session: Session, one, now: str) -> NoteRecords:  # type: ignore[no-untyped-def]
+    """A note of a file with its records, those of the file or those read in it."""
+    from datetime import datetime
+
+    from assistant.reading.reader import VERSION
+
+    said = one.said_on or now
+    note: Note = session.log.new_note(one.text, said, one.source, VERSION, one.marks)
+    if one.records is not None:
+        ids = tuple(id_ or f"{note.id}-{k}" for k, id_ in enumerate(one.ids)) if any(one.ids) else ()
+        return NoteRecords(note, one.records, (), ids)
+    records = session.reader.read(one.text, session.log.bins(), datetime.fromisoformat(said)).records
+    return NoteRecords(note, records, places_in_recording(records, one.marks))
+
+
+def _progress(name: str, number: int, of: int) -> None:
+    if of >= 50 and number % 25 == 0 and sys.stderr.isatty():
+        print(f"\r{name}: {number} of {of} notes", end="" if number + 25 <= of else "\n", file=sys.stderr)
+
+
+def export(arguments: argparse.Namespace) -> int:
+    """Write the log to a file by its ending."""
+    with opened(arguments) as session:
+        log = session.log
+        entries = log.entries()
+        notes = {n.id: n for n in log.notes()}
+        path = Path(arguments.file)
+        write_file(path, entries, notes, log.bins(), session.due(), overwrite=arguments.overwrite, now=session.clock())
+    put(f"{path.name}: {len(entries)} records written")
+    return 0

@@ -1,0 +1,86 @@
+"""What the commands share: the clock, the session over the log, and safe printing."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Iterable
+from datetime import datetime
+from typing import TYPE_CHECKING, Any, Self
+
+from assistant.exchange.clean import one_line, shown
+from assistant.settings import log_folder
+
+if TYPE_CHECKING:
+    from assistant.log import Log
+    from assistant.session import Session
+
+
+class Opened:
+    """The log opened and a session over it, given back at the end."""
+
+    def __init__(self, arguments: argparse.Namespace) -> None:
+        self._arguments = arguments
+        self._log: Log | None = None
+
+    def __enter__(self) -> Session:
+        from assistant.log import Log
+        from assistant.session import Session
+
+        log = Log.open(log_folder(getattr(self._arguments, "log", None)), clock=clock(self._arguments))
+        self._log = log
+        for warning in log.warnings:
+            complain(warning)
+        return Session(log, clock(self._arguments))
+
+    def __exit__(self, *exc: object) -> None:
+        if self._log is not None:
+            self._log.close()
+
+
+def opened(arguments: argparse.Namespace) -> Opened:
+    """A session over the log of the command line, as a context manager."""
+    return Opened(arguments)
+
+
+def clock(arguments: argparse.Namespace):  # type: ignore[no-untyped-def]
+    """The clock of the command line: --now stands still, else the machine's local time."""
+    given: datetime | None = getattr(arguments, "now", None)
+    return (lambda: given) if given else datetime.now
+
+
+def as_json(arguments: argparse.Namespace) -> bool:
+    """Whether data is to be printed as JSON."""
+    return bool(getattr(arguments, "json", False))
+
+
+def put(text: str) -> None:
+    """Print text that may hold the keeper's words, with nothing in it that a terminal obeys."""
+    _write(sys.stdout, shown(text))
+
+
+def put_json(data: Any) -> None:
+    """Print one line of JSON; other signs than ASCII are escaped, so that nothing reaches the terminal raw."""
+    _write(sys.stdout, json.dumps(data, allow_nan=False))
+
+
+def complain(text: str) -> None:
+    """One plain line on standard error."""
+    _write(sys.stderr, f"binside: {one_line(text)}")
+
+
+def _write(stream, text: str) -> None:  # type: ignore[no-untyped-def]
+    encoding = stream.encoding or "utf-8"
+    print(text.encode(encoding, "replace").decode(encoding), file=stream)
+
+
+def words_or_input(words: Iterable[str]) -> str:
+    """The words of the command line, or standard input where there are none."""
+    text = " ".join(words)
+    if text or sys.stdin is None:
+        return text
+    return sys.stdin.buffer.read().decode("utf-8", "replace")
+
+
+__all__ = ["Opened", "Self", "as_json", "clock", "complain", "opened", "put", "put_json", "words_or_input"]

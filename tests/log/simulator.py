@@ -1,0 +1,298 @@
+"""Random lives of a log on a simulated disk, held against every history that could explain what is seen.
+
+Two logs (a screen and a command line) write to one disk, are killed, meet errors and power cuts. The rule:
+what was acknowledged is there, what was refused is not, and what was neither is there whole or not at all.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from itertools import combinations
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+from simdisk import Killed, PowerCut, Rates, SimDisk
+
+from assistant.errors import LogError
+from assistant.records import Bin, Note, Record
+
+
+class Found(AssertionError):
+    """The log broke the rule."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """One operation as the model sees it: entries by the words of their record, which are unique."""
+
+    notes: tuple[str, ...] = ()
+    levels: tuple[tuple[str, float], ...] = ()
+    added: tuple[tuple[str, float], ...] = ()
+    dropped: tuple[str, ...] = ()
+    value: tuple[str, str] | None = None
+    source: str = ""
+    undoes: Change | None = None
+    redoes: Change | None = None
+    number: int = 0
+
+
+@dataclass(frozen=True)
+class World:
+    """A history that explains what was seen: `firm` survives a power cut, `loose` may not."""
+
+    firm: tuple[Change, ...] = ()
+    loose: tuple[Change, ...] = ()
+
+    def every(self) -> tuple[Change, ...]:
+        return self.firm + self.loose
+
+    def standing(self) -> list[Change]:
+        stands: dict[Change, bool] = {}
+        for change in self.every():
+            if change.undoes or change.redoes:
+                stands[change.undoes or change.redoes] = bool(change.redoes)  # type: ignore[index]
+            else:
+                stands.setdefault(change, True)
+        return [change for change in self.every() if stands.get(change)]
+
+    def last_step(self) -> Change | None:
+        steps = [change for change in self.standing() if change.source != "only"]
+        return steps[-1] if steps else None
+
+    def last_undone(self) -> Change | None:
+        undone: list[Change] = []
+        for change in self.every():
+            if change.undoes:
+                undone.append(change.undoes)
+            elif change.redoes:
+                undone = [other for other in undone if other != change.redoes]
+            elif change.source != "only":
+                undone = []
+        known = self.every()
+        return next((change for change in reversed(undone) if change in known), None)
+
+    def seen(self) -> Any:
+        entries: dict[str, tuple[float, str]] = {}
+        notes: list[str] = []
+        values: dict[str, str] = {}
+        sources: set[str] = set()
+        for change in self.standing():
+            notes += change.notes
+            for words, level in change.added:
+                entries[words] = (level, change.notes[-1])
+            for words, level in change.levels:
+                if words in entries:
+                    entries[words] = (level, entries[words][1])
+            for words in change.dropped:
+                entries.pop(words, None)
+            values.update([change.value] if change.value else [])
+            sources |= {change.source} - {"", "only"}
+        return entries, sorted(notes), values, sources
+
+
+@dataclass
+class Life:
+    """One schedule. `log_class` is the Log under test, which may carry a planted fault."""
+
+    log_class: Any
+    seed: int
+    steps: int = 30
+    worlds: list[World] = field(default_factory=lambda: [World()])
+
+    def __post_init__(self) -> None:
+        self.rng = random.Random(self.seed)
+        self.disk = SimDisk(self.rng)
+        self.logs: list[Any] = [None, None]
+        self.now = datetime(2026, 11, 25, 9)
+        self.number = 0
+        self.sources: list[str] = []
+        pick = self.rng.choice
+        self.rates = Rates(pick((0, 0.002, 0.01)), pick((0, 0.002, 0.01)), pick((0, 0.005, 0.03)), pick((0, 0.2)))
+        self.segment_bytes = pick((600, 2_000, 1_000_000))
+
+    def run(self) -> None:
+        for _ in range(self.steps):
+            self.now += timedelta(milliseconds=self.rng.choice((0, 0, 1, 60_000, -90_000)))
+            which = self.rng.randrange(2)
+            if self.rng.random() < 0.03:
+                self.off()
+            elif self.rng.random() < 0.05:
+                self.quit(which)
+            else:
+                self.step(which)
+        self.off()
+        self.look(self.opened(0))
+
+    def step(self, which: int) -> None:
+        """Let one of the logs do something on a disk that may fail."""
+        self.disk.rates = self.rates
+        try:
+            if self.logs[which] is None:
+                self.logs[which] = self.log_class.open(
+                    Path("log"), clock=lambda: self.now, disk=self.disk, segment_bytes=self.segment_bytes
+                )
+            self.logs[which].refresh()
+        except LogError:
+            return
+        except (PowerCut, Killed) as end:
+            self.end(which, end)
+            return
+        finally:
+            self.disk.rates = Rates()
+        log = self.logs[which]
+        self.look(log)
+        self.act(which, log)
+
+    def act(self, which: int, log: Any) -> None:
+        name, call, changes = self.choose(log)
+        self.disk.rates = self.rates
+        try:
+            done = call()
+        except LogError:
+            if log.closed:
+                self.perhaps(changes)
+                self.logs[which] = None
+            return
+        except (PowerCut, Killed) as end:
+            self.perhaps(changes)
+            self.end(which, end)
+            return
+        finally:
+            self.disk.rates = Rates()
+        if name in ("undo", "redo"):
+            pairs = [(w, c) for w, c in zip(self.worlds, changes, strict=True) if (c is None) == (done is None)]
+        else:
+            pairs = list(zip(self.worlds, changes, strict=True))
+        if not pairs:
+            raise Found(f"seed {self.seed}: {name} said {done!r}")
+        self.worlds = [World(w.every() + (c,)) if c else w for w, c in pairs]
+        self.look(log)
+
+    def perhaps(self, changes: list[Change | None]) -> None:
+        """An operation of which it was not said whether it was kept."""
+        more = [replace(w, loose=(*w.loose, c)) for w, c in zip(self.worlds, changes, strict=True) if c]
+        self.worlds += more
+
+    def end(self, which: int, end: BaseException) -> None:
+        if isinstance(end, PowerCut):
+            self.off()
+        else:
+            self.logs[which] = None
+
+    def off(self) -> None:
+        """Cut the power: of what was loose, any part may be left."""
+        self.disk.power_cut()
+        self.logs = [None, None]
+        self.worlds = list(dict.fromkeys(World(w.firm + part) for w in self.worlds for part in _parts(w.loose)))
+
+    def quit(self, which: int) -> None:
+        if self.logs[which]:
+            self.logs[which].close()
+            self.logs[which] = None
+
+    def opened(self, which: int) -> Any:
+        return self.log_class.open(Path("log"), clock=lambda: self.now, disk=self.disk)
+
+    def look(self, log: Any) -> None:
+        """Keep the histories that explain what the log says; there must be one."""
+        by_id = {note.id: note.text for note in log.notes()}
+        entries = {e.record.text: (e.record.level, by_id[e.note]) for e in log.entries()}
+        notes = sorted(by_id.values())
+        values = {key: value for key in "abc" if (value := log.setting(key)) is not None}
+        if bins := log.bins():
+            values["bins"] = bins[0].name
+        sources = {source for source in self.sources if log.has_source(source)}
+        seen = entries, notes, values, sources
+        self.worlds = [world for world in self.worlds if world.seen() == seen]
+        if not self.worlds:
+            raise Found(f"seed {self.seed}: no history explains {seen}")
+
+    def choose(self, log: Any) -> tuple[str, Any, list[Change | None]]:
+        """Something to do, and what it means in each world (None: nothing)."""
+        self.number += 1
+        number, rng = self.number, self.rng
+        words = {entry.record.text: entry for entry in log.entries()}
+        note = log.new_note(f"note {number}", self.now, "typed" if rng.random() < 0.8 else "a.txt")
+        if rng.random() < 0.05:
+            note = replace(note, text=note.text + "x" * 3_000)
+        added = tuple((f"r{number}.{i}", float(i)) for i in range(rng.randrange(4)))
+        some = rng.sample(sorted(words), min(len(words), rng.randrange(1, 3)))
+        levels = tuple((word, number + 0.5) for word in some)
+        name = rng.choice(["keep"] * 6 + "amend amend drop change undo undo undo redo redo bins setting all source".split())
+        if name in ("amend", "drop", "change") and not some:
+            name = "keep"
+        if name in ("undo", "redo"):
+            field = f"{name}es"
+            aims = [w.last_step() if name == "undo" else w.last_undone() for w in self.worlds]
+            return name, getattr(log, name), [Change(number=number, **{field: a}) if a else None for a in aims]
+        call, change = self.deed(log, name, note, added, some, levels, words)
+        return name, call, [replace(change, number=number)] * len(self.worlds)
+
+    def deed(
+        self,
+        log: Any,
+        name: str,
+        note: Note,
+        added: tuple[tuple[str, float], ...],
+        some: list[str],
+        levels: tuple[tuple[str, float], ...],
+        words: dict[str, Any],
+    ) -> tuple[Any, Change]:
+        records = [Record("leftover", text=text, level=level) for text, level in added]
+        amended = {words[w].id: replace(words[w].record, level=level) for w, level in levels}
+        text, value = (note.text,), f"value {self.number}"
+        if name == "amend":
+            (id, record), *_ = amended.items()
+            return lambda: log.amend(id, record, note=note), Change(text, levels[:1])
+        if name == "drop":
+            return lambda: log.drop([words[w].id for w in some]), Change(dropped=tuple(some))
+        if name == "change":
+            rest = [words[w].id for w in some[1:]]
+            return (
+                lambda: log.change(amended=dict([*amended.items()][:1]), dropped=rest, added=records, note=note),
+                Change(text, levels[:1], added, tuple(some[1:])),
+            )
+        if name == "bins":
+            return lambda: log.set_bins((Bin(value),)), Change(value=("bins", value))
+        if name == "setting":
+            key = self.rng.choice("abc")
+            return lambda: log.set_setting(key, value), Change(value=(key, value))
+        if name == "all":
+            self.sources.append(value)
+            second = replace(note, id=note.id[:-1] + "-", text=note.text + "b")
+            batch = [(second, (), (), ()), (note, records, (), ())]
+            batch = [_note_records(log)(*said) for said in batch]
+            return (
+                lambda: log.keep_all(batch, source=(value, "a.txt")),
+                Change((second.text, note.text), added=added, source=value),
+            )
+        if name == "source":
+            return lambda: log.remember_source("only", "b.txt"), Change(source="only")
+        return lambda: log.keep(note, records), Change(text, added=added)
+
+
+def _note_records(log: Any) -> Any:
+    import sys
+
+    return sys.modules[type(log).__module__].NoteRecords
+
+
+def _parts(changes: tuple[Change, ...]) -> Iterator[tuple[Change, ...]]:
+    for count in range(len(changes) + 1):
+        yield from combinations(changes, count)
+
+
+def live(package: ModuleType, seeds: range) -> dict[str, int]:
+    """Run schedules one after the other; what the disks did to them. Found names the seed that broke the rule."""
+    told = dict.fromkeys(("schedules", "calls", "cuts", "kills", "errors"), 0)
+    for seed in seeds:
+        life = Life(package.Log, seed)
+        life.run()
+        told["schedules"] += 1
+        for what in ("calls", "cuts", "kills", "errors"):
+            told[what] += getattr(life.disk, what)
+    return told
