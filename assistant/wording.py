@@ -39,7 +39,7 @@ ACTS: Mapping[str, tuple[str, str, str]] = {  # kind -> (done, to do, what where
     "check": ("looked at {}", "look at {}", "the bin"),
 }
 LEFT = {1.0: "untouched", 0.75: "most of it left", 0.5: "half left", 0.25: "a little left", 0.0: "all gone"}
-FINISHED = {1.0: "ready", 0.75: "nearly ready", 0.5: "half finished", 0.25: "just starting", 0.0: "not started"}
+FINISHED = {1.0: "ready", 0.75: "nearly ready", 0.5: "half done", 0.25: "just starting", 0.0: "not started"}
 SIGNS = {"degF": "°F", "degC": "°C", "percent": "%"}
 
 
@@ -152,10 +152,10 @@ def _when(record: Record, said_on: str) -> Iterator[str]:
 def _seen(record: Record) -> str:
     """A reading, in the words of its scale or in its own unit."""
     amount = amount_said(record.amount) if record.amount else ""
-    item = record.item or ""
+    item, level = record.item or "", record.level
     match record.kind:
         case "moisture":
-            return f"moisture: {amount or _on(MOISTURE, record.level)}"
+            return f"moisture: {amount or _on(MOISTURE, level, 'not said')}"
         case "temperature":
             return f"{'room' if item == 'air' else 'bed'} temperature: {amount or 'no figure'}"
         case "ph":
@@ -165,19 +165,19 @@ def _seen(record: Record) -> str:
         case "worm_estimate":
             return f"thought to hold {_thing(record) or 'worms'}"
         case "leftover":
-            return f"{item or 'food'}: {_on(LEFT, record.level)}"
+            return f"{item or 'food'}: {_on(LEFT, level, 'some left')}"
         case "progress":
-            return f"castings: {_on(FINISHED, record.level)}"
-    if record.level == 0:
+            return f"castings: {_on(FINISHED, level, 'how far is not said')}"
+    if level == 0:
         return f"no {item} seen"
     if record.amount:
         return f"saw {_thing(record)}"
-    many = _on(SIGHTING, record.level)
+    many = _on(SIGHTING, level, "some")
     return f"saw {many}{' of' if many == 'a swarm' else ''} {item}"
 
 
-def _on(scale: Mapping[int, str] | Mapping[float, str], level: float | None) -> str:
-    """The word of a scale that lies nearest to a level; "some left" and the like have none."""
+def _on(scale: Mapping[int, str] | Mapping[float, str], level: float | None, unsaid: str) -> str:
+    """The word of a scale that lies nearest to a level."""
     if level is None:
-        return "seen, with no word of how much"
-    return scale[min(scale, key=lambda step: abs(step - level))]  # type: ignore[index]
+        return unsaid
+    return min(scale.items(), key=lambda step: abs(step[0] - level))[1]

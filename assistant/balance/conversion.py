@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from assistant.balance.rules import Limit, Rules
@@ -11,8 +11,10 @@ from assistant.records import Amount
 from lexicon import Figure, Lexicon, Row, Thing, inflect
 
 GRAMS_A_KILO = MILLILITRES_A_LITRE = LITRES_A_CUBIC_METRE = 1000.0
+KEEPER = "keeper"
+"""Stands for a source code where the figure is the keeper's own."""
 GENERIC = "mixed"
-"""The class of the thing that stands for its whole topic where a figure of its own is missing."""
+"""The first thing of this class stands for its whole topic, where a thing has no figure of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,13 @@ class Weight:
 class Converter:
     """Weights and substances of a lexicon; each pair of material and unit is worked out once."""
 
-    def __init__(self, lexicon: Lexicon, rules: Rules) -> None:
+    def __init__(
+        self, lexicon: Lexicon, rules: Rules, system: str = "", own: Mapping[str, float] | None = None
+    ) -> None:
+        """`system` is "imperial" or "metric" where the keeper's settings say so.
+
+        `own` gives what the keeper's own measures hold, in ml.
+        """
         self.rules = rules
         self._things = lexicon.things
         self._forms: dict[str, dict[str, Thing]] = {}
@@ -55,7 +63,17 @@ class Converter:
             for thing in things.values():
                 for form in thing.forms:
                     index.setdefault(form, thing)
-        self._measures = {row["name"]: row for row in lexicon.table("measures")}
+        self._measures = _measures(lexicon, system)
+        for unit, millilitres in (own or {}).items():
+            row = {
+                "name": unit,
+                "dimension": "own",
+                "base": str(millilitres),
+                "low": "",
+                "high": "",
+                "source": KEEPER,
+            }
+            self._measures[unit] = row
         self._generic = {
             topic: next((thing for thing in things.values() if thing.klass == GENERIC), None)
             for topic, things in lexicon.things.items()
@@ -85,7 +103,7 @@ class Converter:
     def like(self, said: str | None, name: str, topic: str) -> bool:
         """Whether what was `said` speaks of the heap called `name`: the same thing, or one within the other.
 
-        No item, and the topic's mixed material ("scraps"), speak of everything.
+        No item, and words like "scraps" (a rule of the data), speak of everything.
         """
         key = (said or "", name, topic)
         if key not in self._likes:
@@ -96,8 +114,7 @@ class Converter:
         if said is None:
             return True
         wanted = self.name_of(said, self.topic_of(said, topic))
-        generic = self._generic.get(topic)
-        if wanted == name or (generic is not None and wanted == generic.name):
+        if wanted == name or self.rules.find("speaks_of_all", (wanted,)):
             return True
         words, others = _words(said), _words(name)
         return words <= others or others <= words
@@ -174,6 +191,13 @@ class Converter:
 def _words(name: str) -> frozenset[str]:
     """The words of a name, each in the shorter of its two numbers ("rinds" and "rind" are one)."""
     return frozenset(min((word, *inflect(word)), key=len) for word in name.split())
+
+
+def _measures(lexicon: Lexicon, system: str) -> dict[str, Row]:
+    """Measures by name: those of the keeper's system ("imperial volume") before the common ones."""
+    rows = {row["name"]: row for row in lexicon.table("measures") if " " not in row["dimension"]}
+    theirs = [row for row in lexicon.table("measures") if row["dimension"].startswith(f"{system} ")]
+    return rows | {row["name"]: {**row, "dimension": row["dimension"].split()[-1]} for row in theirs}
 
 
 def _litres(measure: Row) -> Spread | None:

@@ -15,7 +15,8 @@ from assistant.balance.spread import NOTHING, Spread
 from assistant.balance.state import Balances, BinState, Flow, Place
 from assistant.balance.trade import Trade
 
-PRODUCT, CASTINGS, WATER = "product", "castings", "water"
+PRODUCT, CASTINGS, LIQUID = "product", "castings", "leachate"
+"""Names of the lexicon; water is weighed as the liquid that comes out of a bin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,12 +61,12 @@ def makeup(books: Balances, bin_: BinState, place: Place) -> Makeup:
         parts.append(part or _Part())
         if part is None or (part.nitrogen == NOTHING and portion.role != "amendment"):
             missing[portion.name] = None
-    for name, flows in ((CASTINGS, place.castings), (WATER, place.water)):
+    for name, flows in ((CASTINGS, place.castings), (LIQUID, place.water)):
         for flow in flows:
             part = _of_flow(trade, name, flow)
             parts.append(part or _Part())
             if part is None:
-                missing[name] = None
+                missing[flow.kind] = None
     return _whole(parts, tuple(missing))
 
 
@@ -102,7 +103,7 @@ def _of_flow(trade: Trade, name: str, flow: Flow) -> _Part | None:
     kilos = trade.converter.kilograms(flow.amount, name, PRODUCT)
     if kilos is None:
         return None
-    if name == WATER:
+    if name == LIQUID:
         signed = _signed(kilos, flow.sign)
         return _Part(water=signed, water_ends=Spread.exactly(signed.best))
     of = trade.converter.substance(name, PRODUCT)

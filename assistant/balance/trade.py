@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from assistant import formulas
@@ -27,12 +28,15 @@ class Trade:
     """Days after which a reading of the temperature no longer counts."""
 
     @classmethod
-    def of(cls, lexicon: Lexicon) -> Trade:
-        """The trade as the data of `lexicon` have it; LexiconError where a needed rule is missing."""
+    def of(cls, lexicon: Lexicon, system: str = "", own: Mapping[str, float] | None = None) -> Trade:
+        """The trade as the data of `lexicon` have it; LexiconError where a needed rule is missing.
+
+        `system` ("imperial" or "metric") and `own` (ml in the keeper's measures) come from the settings.
+        """
         rules = Rules(lexicon)
         band = rules.need("q10_temperature")
         return cls(
-            Converter(lexicon, rules),
+            Converter(lexicon, rules, system, own),
             rules,
             rules.need("q10").value,
             rules.need("decay_temperature").value,

@@ -19,6 +19,8 @@ from assistant.records import SetUp
 
 TOUCHING = 0.5
 """Seconds of silence between two captions that still roll into each other."""
+MOST_ROLLED = 4
+"""Lines that a caption may carry over from the one before; a screen shows two or three."""
 
 _SOUND = re.compile(
     r"\b(?:music\w*|applau\w+|laugh\w*|chuckl\w*|giggl\w*|cough\w*|sneez\w*|sigh\w*|sniff\w*|cheer\w*|noise\w*|"
@@ -170,7 +172,7 @@ def _touch(before: Cue, cue: Cue) -> bool:
 
 
 def _fresh_lines(before: tuple[str, ...], lines: tuple[str, ...]) -> tuple[tuple[str, ...], int]:
-    for size in range(min(len(before), len(lines)), 0, -1):
+    for size in range(min(len(before), len(lines), MOST_ROLLED), 0, -1):
         if before[-size:] == lines[:size]:
             return lines[size:], size
     last = before[-1] + " "

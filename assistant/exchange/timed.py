@@ -22,7 +22,7 @@ _NOT_A_TIME = re.compile(r"^\s*[\[(]\s*\d+(?::\d+)+(?:[.,]\d+)?\s*[\])]")
 MOST_BARE = 0.4
 """Share of lines that have to begin with a time, where the times stand in no brackets."""
 
-Mark = tuple[str, float, str]  # words before the time, its second, words after
+Mark = tuple[str, float | None, str]  # a name before the time, its second, the words after
 
 
 def is_timed(lines: list[str]) -> bool:
@@ -48,18 +48,18 @@ def cues_of(lines: list[str], number: int = 1) -> tuple[str, list[Cue], list[str
     `number` is what the first line counts as.
     """
     heading: list[str] = []
-    cues: list[Cue] = []
+    found: list[tuple[float, list[str]]] = []
     doubts: list[str] = []
     bare_too = not any(_heads(line) for line in lines)
     for n, line in enumerate(lines, number):
         if _NOT_A_TIME.match(line) and not _heads(line):
             doubts.append(f"line {n}: '{one_line(line, 40)}' is not a time")
         for before, second, after in _marks(line, bare_too):
-            if second < 0:  # words with no time of their own go on with the cue before
-                _go_on(cues, heading, after)
-            else:
-                cues.append(Cue(second, None, (f"{before}: {after}" if before else after,)))
-    return "\n".join(heading).strip(), cues, doubts
+            if second is not None:
+                found.append((second, [f"{before}: {after}" if before else after]))
+            else:  # words with no time of their own go on with the cue before
+                (found[-1][1] if found else heading).append(after)
+    return "\n".join(heading).strip(), [Cue(second, None, tuple(words)) for second, words in found], doubts
 
 
 def _heads(line: str) -> re.Match[str] | None:
@@ -72,15 +72,15 @@ def _heads(line: str) -> re.Match[str] | None:
 
 
 def _marks(line: str, bare_too: bool) -> list[Mark]:
-    """The line cut at its times; a first piece without a time has -1 for its second."""
+    """The line cut at its times; one piece without a second where it has none."""
     head = _heads(line)
     if head is None and bare_too and (bare := _AHEAD.match(line) or _NAMED.match(line)):
         return [(bare.groupdict().get("who", ""), clock_seconds(*_parts(bare)), line[bare.end() :])]
     if head is None:
-        return [("", -1.0, line)]
+        return [("", None, line)]
     before = line[: head.start()].strip(": \t")
     later = [m for m in _BRACKETED.finditer(line, head.end()) if m.group()[0] == "["]
-    marks = []
+    marks: list[Mark] = []
     for found, following in zip([head, *later], [*later, None], strict=True):
         words = line[found.end() : following.start() if following else len(line)]
         marks.append((before, clock_seconds(*_parts(found)), _LEAD.sub("", words)))
@@ -93,11 +93,3 @@ def _parts(found: re.Match[str]) -> tuple[str, ...]:
     first = found.re.groupindex.get("who", 0)
     first += 0 if found[first + 2] else 4
     return found.groups()[first : first + 4]
-
-
-def _go_on(cues: list[Cue], heading: list[str], words: str) -> None:
-    if cues:
-        last = cues[-1]
-        cues[-1] = Cue(last.start, None, (*last.lines, words))
-    elif words.strip():
-        heading.append(words)

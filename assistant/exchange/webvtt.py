@@ -59,13 +59,14 @@ def cues_of(text: str, name: str) -> tuple[str, list[Cue]]:
 def _blocks(lines: list[str]) -> Iterator[Block]:
     """Runs of lines between empty lines; a second line with an arrow opens a new block (section 6.1)."""
     block: list[str] = []
-    begun = 2
+    begun, timed = 2, False
     for number, line in enumerate(lines, 2):
-        seen = any("-->" in earlier for earlier in block)
-        if line == "" or ("-->" in line and (seen or len(block) > 1)):
+        arrow = "-->" in line
+        if line == "" or (arrow and (timed or len(block) > 1)):
             if block:
                 yield begun, block
-            block = []
+            block, timed = [], False
+        timed = timed or arrow
         if line:
             begun = begun if block else number
             block.append(line)

@@ -137,7 +137,8 @@ class Segments:
         segment.headed = segment.headed or any(_is_header(name, body) for body in found.bodies)
         if state.size == 0 and not self._opened:
             self.warnings.append(f"{name} is empty: if notes were in it, they are lost")
-        self._set_aside(segment.path, [damage for damage in found.damage if not (damage.torn and self._opened)])
+        # a line without an end may be on its way from another device, unless the log is only being opened
+        self._set_aside(segment.path, [bad for bad in found.damage if not (bad.torn and self._opened)])
         self._take(found.bodies)
         if name.startswith(self._device):
             self.unsure = next((body for body in reversed(found.bodies) if "at" in body), self.unsure)

@@ -13,6 +13,7 @@ _JOINS = frozenset("but because cause 'cause cos coz while when which who until 
 _OPENERS = frozenset("okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split())
 _HEDGES = frozenset("just also only still then really already finally even actually probably not never n't always both all to".split())
 _CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".split())
+_CONTENT = ("verb", "thing", "moisture", "leftover", "progress", "smell", "abundance", "gatherings", "light", "worms")
 _HOLDS = frozenset("it that which who to there n't ll 'll just also only still then na".split())
 _NO = frozenset(("no", "not", "nothing", "none", "zero"))
 SUBORDINATE = frozenset("when while until till til if unless whenever though although before after".split())
@@ -43,7 +44,49 @@ class Cutter:
                 self._close(clauses, begin, i)
                 begin = i
         self._close(clauses, begin, len(self.words))
-        return clauses
+        return self._joined(clauses)
+
+    def _joined(self, clauses: list[Clause]) -> list[Clause]:
+        """A clause that says nothing by itself ("I bet", "hopefully by July", "Thursday") goes with the next one."""
+        out: list[Clause] = []
+        for clause in clauses:
+            last = out[-1] if out else None
+            if last is not None and last.end == clause.start and self._empty(last) and not self._empty(clause, alone=True):
+                clause.start = last.start
+                out.pop()
+            elif last is not None and last.end == clause.start and self._lends(last, clause):
+                day = self.day_ends[last.end]
+                last.end, clause.start = day.start, day.start
+            out.append(clause)
+        return out
+
+    def _empty(self, clause: Clause, alone: bool = False) -> bool:
+        """Whether a clause has a mark of stance, a day or a bare place, and nothing that they could be said of."""
+        a, b = clause.start, clause.end
+        if any(self.s.within(layer, a, b) for layer in _CONTENT) or any(a <= x.start < b for x in self.s.amounts):
+            return False
+        if alone:
+            return False
+        marks = [m.value for m in self.s.within("mark", a, b)]
+        if any(m not in ("expected", "planned", "future", "later") for m in marks):
+            return False
+        places = [p for p in self.s.places if a <= p.start < b]
+        days = [d for d in self.s.days if a <= d.start < b]
+        return bool(marks or days) and b - a <= 9 or (bool(places) and b - a <= 3 and self._word(b) in ("i", "we", "it"))
+
+    def _lends(self, last: Clause, clause: Clause) -> bool:
+        """Whether a day that ends a clause belongs to the next: "the greens are gone Thursday | I froze two bags"."""
+        day = self.day_ends.get(last.end)
+        if day is None or day.start <= last.start or not self._starts(clause.start):
+            return False
+        if self.words[clause.start] not in ("i", "we") or self.words[day.start] in ("on", "by", "in", "since", "until"):
+            return False
+        ahead = {m.value for m in self.s.within("mark", clause.start, clause.end)} & {"planned", "future"}
+        behind = {m.value for m in self.s.within("mark", last.start, last.end)} & {"planned", "future", "expected"}
+        if ahead and not behind:
+            return True
+        acted = [m for m in self.s.within("verb", last.start, day.start) if m.value not in ("see", "get", "have", "smell")]
+        return not acted and not behind and bool(self.s.within("verb", clause.start, clause.end))
 
     def _close(self, clauses: list[Clause], start: int, end: int) -> None:
         while start < end and (self.words[start] in _HARD or self.words[start] in (",", ":")):
@@ -188,6 +231,8 @@ class Cutter:
         if self._word(i) not in _NO:
             return False
         before = self._word(i - 1)
+        if before in ("out", "off", "up", "down", "on", "in", "over"):
+            return True
         return not self.v.role(before, "copula", "aux", "verb", "subject", "prep") and i - 1 not in self.verbs_covered
 
     @property

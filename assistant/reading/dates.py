@@ -18,6 +18,7 @@ from assistant.reading.tokens import MONTHS
 
 Dates: TypeAlias = tuple[int, list[date | None]]  # where the words end, and the days that they may mean
 
+ON_DAY = frozenset(("on", "by", "since", "until", "till", "before", "after"))  # what a date in figures may follow
 REACH = 8  # years to either side of today in which a date without a year is sought: 29 February needs them
 _VERBS_AFTER_MAY = frozenset(("be", "have", "not", "need", "do", "as", "well"))
 _ORDINAL_MONTHS = ("may", "march")  # verbs too: their day is an ordinal or in figures
@@ -140,9 +141,21 @@ def _in_figures(atoms: Sequence[str], i: int, today: date) -> Dates | None:
             return None
         found = cal.day(year[0], month_name, int(first)) if month_name else _us(year[0], int(first), int(second))
         return i + 5, [found]
-    if mark == "/" and second.isdecimal() and len(second) < 3 and not third:
+    led = at(atoms, i - 1) in ON_DAY
+    if (mark == "/" or (led and at(atoms, i + 3) != "%")) and second.isdecimal() and len(second) < 3 and not third:
         return i + 3, [_us(y, int(first), int(second)) for y in _years_around(today)]
     return None
+
+
+def year_and_month(atoms: Sequence[str], i: int) -> tuple[int, int, int] | None:
+    """A month in figures, "2016-11", "11/2016": where it ends, the year and the month."""
+    first, mark, second = at(atoms, i), at(atoms, i + 1), at(atoms, i + 2)
+    if mark not in ("-", "/") or not second.isdecimal() or at(atoms, i + 3) in ("-", "/", "%"):
+        return None
+    year, month = (first, second) if len(first) == 4 else (second, first)
+    if len(year) != 4 or len(month) > 2 or not cal.FIRST_YEAR <= int(year) <= cal.LAST_YEAR:
+        return None
+    return (i + 3, int(year), int(month)) if 1 <= int(month) <= 12 else None
 
 
 def _leading_number(word: str) -> int:
@@ -171,14 +184,17 @@ def _dotted(atoms: Sequence[str], i: int, today: date) -> Dates | None:
     if len(parts) == 3:
         year = numbers[2] + (2000 if len(parts[2]) == 2 else 0)
         return i + 1, [cal.day(year, numbers[1], numbers[0]) or cal.day(year, numbers[0], numbers[1])]
-    if at(atoms, i + 1) != ".":
-        return None
-    return i + 2, [cal.day(y, numbers[1], numbers[0]) for y in _years_around(today)]
+    if at(atoms, i + 1) == "." or at(atoms, i - 1) in ON_DAY:
+        end = i + 2 if at(atoms, i + 1) == "." else i + 1
+        return end, [cal.day(y, numbers[1], numbers[0]) or cal.day(y, *numbers) for y in _years_around(today)]
+    return None
 
 
 def day_of_month(atoms: Sequence[str], i: int, today: date) -> Dates | None:
-    """An ordinal alone, "the 21st": that day of every month around today."""
-    place = read_ordinal(atoms, i + 1 if at(atoms, i) == "the" else i)
+    """An ordinal alone, "the 21st", or "the 27" in figures: that day of every month around today."""
+    j = i + 1 if at(atoms, i) == "the" else i
+    word = at(atoms, j)
+    place = read_ordinal(atoms, j) or ((int(word), j + 1) if j > i and word.isdecimal() and len(word) < 3 else None)
     return (place[1], in_months(place[0], today)) if place else None
 
 

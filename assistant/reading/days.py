@@ -17,12 +17,23 @@ from typing import TypeAlias
 
 from assistant.reading import calendar as cal
 from assistant.reading.calendar import SEASONS, WEEKDAYS, Holidays, Period
-from assistant.reading.dates import day_number, day_of_month, in_months, written_date
+from assistant.reading.dates import ON_DAY, day_number, day_of_month, in_months, read_year, written_date
 from assistant.reading.dayterms import AHEAD, BACK, NEAR, PARTS, holiday, modified_weekday, near_day, skip_part, weekday
-from assistant.reading.meant import NO_SUCH_DAY, ONE_DAY, Meant, at, chosen, on, single
+from assistant.reading.meant import ONE_DAY, Meant, at, chosen, during, on, single
 from assistant.reading.numbers import ORDINALS, SMALL, ordinal, read_ordinal
-from assistant.reading.offsets import counted, length
-from assistant.reading.periods import GRAINS, PART_WORDS, around, grain_at, named, nth_of, part_of, period, weekend
+from assistant.reading.offsets import counted, lasting, length
+from assistant.reading.periods import (
+    GRAINS,
+    PART_WORDS,
+    grain_at,
+    named,
+    nth_of,
+    part_of,
+    period,
+    quarter,
+    weekend,
+    year_alone,
+)
 from assistant.reading.quantities import VAGUE
 from assistant.reading.tokens import MONTHS, split
 from lexicon import load
@@ -176,6 +187,8 @@ def _other_day(atoms: Sequence[str], i: int, today: date) -> Meant | None:
 def _week_with(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     """ "the week of the 8th", "week beginning march 2", "next week Sunday", "all week"."""
     j = i + 1 if atoms[i] == "the" else i
+    if at(atoms, j) == "month" and at(atoms, j + 1) == "of":
+        return named(atoms, j + 2, today)
     if at(atoms, j) not in ("week", "wk"):
         return None
     k = j + 1
@@ -309,19 +322,26 @@ def _ranged(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     joint, led = at(atoms, first.end), at(atoms, i - 1)
     if joint == "for" and led == "from":
         span = length(atoms, first.end + 1)
-        return _lasting(first, span.end, span.high[0]) if span and span.high[1] == 0 else first
-    if joint not in _TO or (joint == "and" and led != "between") or (joint in ("until", "till") and led != "from"):
+        return lasting(first, span.end, span) if span else first
+    if joint not in _TO or (joint == "and" and led != "between"):
         return first
-    last = term(atoms, first.end + 1, today) or (_led_nth(atoms, first.end + 1, today) if led == "from" else None)
+    last = _last_of_two(atoms, first.end + 1, today, led)
     if last is None:
         return _same_month(atoms, i, first, today) or first
     return _between(atoms, i, first, last, today) or first
 
 
-def _lasting(first: Meant, end: int, days: int) -> Meant:
-    """ "from 18 december for 10 days"."""
-    past, coming = ((p[0], p[0] + max(days - 1, 0) * ONE_DAY) if p else None for p in (first.past, first.coming))
-    return Meant(end, past, coming, first.unsure, period=True)
+def _last_of_two(atoms: Sequence[str], i: int, today: date, led: str) -> Meant | None:
+    """The second term of two; after "from" and "between", an ordinal, a year or "now" as well."""
+    last = term(atoms, i, today)
+    if last or led not in ("from", "between", "since"):
+        return last
+    if at(atoms, i) in ("now", "present"):
+        return on(i + 1, today, today)
+    year = read_year(atoms, i)
+    if year and cal.FIRST_YEAR <= year[0] <= cal.LAST_YEAR:
+        return during(year[1], cal.year_of(date(year[0], 1, 1)), today)
+    return _led_nth(atoms, i, today)
 
 
 def _between(atoms: Sequence[str], i: int, first: Meant, last: Meant, today: date) -> Meant | None:
@@ -333,6 +353,11 @@ def _between(atoms: Sequence[str], i: int, first: Meant, last: Meant, today: dat
             again = term(atoms, first.end + 1, first.coming[0])
             end = again.coming if again and again.coming else end
         coming = (first.coming[0], end[1]) if first.coming[0] <= end[1] else None
+    if first.past and last.coming and first.past[0] < today:
+        again = term(atoms, first.end + 1, first.past[0])
+        held = last.coming[1] - first.past[0] > cal.WEEK  # weekdays are the next ones (rule 22)
+        if held and again and again.coming == last.coming:
+            coming = first.past[0], last.coming[1]
     if first.past and last.past:
         start = first.past
         if start[0] > last.past[1]:
@@ -427,7 +452,7 @@ def _introduced(atoms: Sequence[str], i: int, floor: int, today: date, meant: Me
 
 # --- which reader for which word ----------------------------------------------------------------------------------
 
-_FIGURES: tuple[Reader, ...] = (_date, _of_month, _nth_day, _counted, nth_of, named)
+_FIGURES: tuple[Reader, ...] = (_date, _of_month, _nth_day, _counted, nth_of, named, quarter, year_alone)
 
 
 @cache
@@ -450,9 +475,12 @@ def _readers() -> dict[str, tuple[Reader, ...]]:
         (SEASONS, (_plain_period,)),
         (BACK | AHEAD | {"this", "current"}, modified),
         (("the",), (period, part_of, nth_of, _counted, _date, _of_month, _nth_day, _other_day, _week_with,
-                    modified_weekday)),
+                    modified_weekday, quarter)),
         (PART_WORDS, (part_of,)),
-        ((*ORDINALS, *SMALL), (_date, _of_month, _nth_day, _counted, nth_of)),
+        ((*ORDINALS, *SMALL), (_date, _of_month, _nth_day, _counted, nth_of, quarter)),
+        (("twenty", "two"), (year_alone,)),
+        (("q1", "q2", "q3", "q4"), (quarter,)),
+        (("so",), (part_of,)),
         (("a", "an", "another", "half", "about", "in", "within", "day", *VAGUE), (_counted,)),
         (GRAINS, (period, _counted, _week_with, _bare_weekend)),
         (_holidays().by_first, (_holiday,)),

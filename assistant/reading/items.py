@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.sketch import Clause, Item, Mention, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
-from lexicon import Thing
+from lexicon import Thing, inflect
 
 _JOINS = frozenset(("and", "&", "+", "plus", ",", "with", "or"))
 _BETWEEN = frozenset(
@@ -35,12 +37,13 @@ class Items:
         items = self._known(clause)
         free: list[AmountSpan] = []
         for amount in amounts:
-            if amount.unit in _NOT_OF_THINGS or amount.currency:
+            if amount.unit in _NOT_OF_THINGS or amount.currency or any(x.amount and x.amount.start == amount.start for x in items):
                 continue
             if not self._bind_right(clause, items, amount, unknown):
                 free.append(amount)
         for amount in free:
             self._bind_left(items, amount)
+        items += self._pointed(clause, free)
         items.sort(key=lambda item: item.start)
         self._share(items)
         return items
@@ -61,8 +64,24 @@ class Items:
                 if front < start and (start - front) <= 2:
                     start = front
                     name = self._said(start, end)
-            items.append(Item(start, end, name, self._topics(things), None, doubts, things))
+            amount = self._as_said(start, clause.start)
+            items.append(Item(start, end, name, self._topics(things), amount, doubts, things))
         return items
+
+    def _as_said(self, start: int, floor: int) -> AmountSpan | None:
+        """A measure that the lexicon has not got, as said: "a case of bad strawberries" (contract, section 2)."""
+        i = start - 1
+        while i > floor and self.words[i] != "of" and self._plain(i) and start - i < 4:
+            i -= 1
+        j = i - 1
+        if j <= floor or self.words[i] != "of" or self._in_amount(j) or not self._plain(j) or self.words[j] in self.v.vague:
+            return None
+        if self.words[j - 1] in ("a", "an", "another") and (j - 2 < floor or self.words[j - 2] not in ("such", "like")):
+            return AmountSpan(j - 1, i, 1, 1, 1, self.words[j])
+        number = next((a for a in self.s.amounts if a.end == j and a.unit is None and not a.currency), None)
+        if number is None:
+            return None
+        return AmountSpan(number.start, i, number.low, number.best, number.high, inflect(self.words[j])[0])
 
     def _topics(self, things: tuple[Thing, ...]) -> tuple[str, ...]:
         """The topics a thing may be taken for, the likeliest first: what is put in loose is bedding before food."""
@@ -95,7 +114,9 @@ class Items:
         i = amount.end
         of = i < clause.end and self.words[i] == "of"
         i += of
-        while i < clause.end and (self.v.role(self.words[i], "det", "filler") or self.words[i] in ("more", "each", "really", "nice")):
+        if not of and amount.unit and i < clause.end and self.v.role(self.words[i], "det") and self.words[i] not in ("each", "every"):
+            return False
+        while i < clause.end and (self.v.role(self.words[i], "det", "filler") or self.words[i] in ("more", "each", "really", "nice") or of and self.words[i] in ("them", "em")):
             i += 1
         first = i
         while i < clause.end and i - first < _REACH:
@@ -113,6 +134,17 @@ class Items:
     def _participle(self, i: int) -> bool:
         """Whether a verb at `i` stands as an adjective: "torn", "blended"."""
         return i in self.verbs and self.words[i].endswith(("ed", "en", "n", "t"))
+
+    def _pointed(self, clause: Clause, free: list[AmountSpan]) -> Iterator[Item]:
+        """ "gave six of them to Priya": the things last spoken of."""
+        for amount in free:
+            i = amount.end
+            if self.words[i : i + 1] != ["of"] or i + 1 >= clause.end or self.words[i + 1] not in ("them", "em", "'em", "those", "these"):
+                continue
+            before = [m for m in self.s.layers.get("thing", ()) if m.end <= amount.start]
+            if before and clause.start - before[-1].end < 25 and before[-1].end <= clause.start:
+                things = before[-1].value
+                yield Item(i, i + 2, things[0].name, self._topics(things), amount, ("what 'them' means is taken from before",), things)
 
     def _make(self, items: list[Item], amount: AmountSpan, start: int, end: int) -> bool:
         while start < end and self._participle(start):

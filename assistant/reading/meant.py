@@ -78,6 +78,13 @@ def chosen(end: int, dates: Iterable[date | None], today: date) -> Meant:
     return Meant(end, single(past) if past else None, single(coming) if coming else None)
 
 
+def resorted(meant: Meant, today: date) -> Meant:
+    """The readings of single days put right after they were moved: the past one is not after today."""
+    days = [p for p in (meant.past, meant.coming) if p]
+    past = max((p for p in days if p[0] <= today), default=None)
+    return replace(meant, past=past, coming=min((p for p in days if p[1] >= today), default=None))
+
+
 def either(end: int, periods: Iterable[Period | None], today: date) -> Meant:
     """The past and the coming reading of a period that comes again ("march"): by when it starts and ends."""
     real = [p for p in periods if p]

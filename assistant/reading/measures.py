@@ -49,8 +49,11 @@ class Measures:
         self.starts = frozenset(self._by_first)
 
     def _add(self, form: str, measure: Measure) -> None:
-        """Take a form and its other number; a form given twice keeps its first measure."""
-        for said in (form, *inflect(form)) if form else ():
+        """Take a form and its other number; a form given twice keeps its first measure.
+
+        A form that names what is measured ("sprays of water") is left out: the thing is no part of an amount.
+        """
+        for said in () if " of " in form else (form, *inflect(form)) if form else ():
             words = tuple(split(said.replace("_", " ").split())[0])
             known = self._by_first.setdefault(words[0], [])
             if all(words != other for other, _, _ in known):

@@ -13,7 +13,7 @@ from typing import NamedTuple, TypeAlias
 from assistant.reading import calendar as cal
 from assistant.reading.calendar import WEEKDAYS
 from assistant.reading.dayterms import AHEAD, BACK
-from assistant.reading.meant import ONE_DAY, Meant, at, on, single
+from assistant.reading.meant import ONE_DAY, Meant, at, on, resorted, single
 from assistant.reading.numbers import SMALL, read_number
 from assistant.reading.quantities import VAGUE
 
@@ -21,7 +21,7 @@ Term: TypeAlias = Callable[[Sequence[str], int, date], "Meant | None"]
 
 COUNT_DOUBT = "the number of days is no certain one"
 _DAYS = {"day": 1, "night": 1, "week": 7, "wk": 7, "fortnight": 14, "weekend": 7}
-_MONTHS = {"month": 1, "year": 12, "yr": 12, "season": 3, "decade": 120}
+_MONTHS = {"month": 1, "quarter": 3, "year": 12, "yr": 12, "season": 3, "decade": 120}
 _HOURS = frozenset(("hour", "hr", "minute", "min", "second", "moment"))
 _AGO = frozenset(("ago", "back", "earlier", "since", "prior"))
 _ON = frozenset(("hence", "later", "on", "out", "away"))
@@ -149,6 +149,10 @@ def _stated(atoms: Sequence[str], i: int, today: date, term: Term) -> Meant | No
         return _forward(span, j + 1, today)
     if word == "from" and at(atoms, j + 1) == "now":
         return _forward(span, j + 2, today)
+    if word in ("today", "tomorrow") and span.unit in ("week", "fortnight"):  # "a week tomorrow"
+        return _from_term(atoms, j - 1, span, today, term)
+    if at(atoms, i - 1) == "for" and word in ("from", "starting", "beginning", ",") and span.weekday is None:
+        return _lasting(atoms, j, span, today, term)
     if word in ("from", "before", "after", "on") and span.weekday is None:
         return _from_term(atoms, j, span, today, term)
     if word == "time" or (word == "'" and at(atoms, j + 1) == "time"):
@@ -204,7 +208,7 @@ def _back(span: Span, end: int, today: date, atoms: Sequence[str], term: Term) -
         day = cal.last_weekday(today, WEEKDAYS[atoms[end]]) - span.low[0] * ONE_DAY
         return Meant(end + 1, past=single(day))
     if at(atoms, end) in ("today", "yesterday", "tomorrow"):
-        return _from(span, term(atoms, end, today), -1)
+        return _from(span, term(atoms, end, today), -1, today)
     low, high = _moved(today, span.high, -1), _moved(today, span.low, -1)
     if not low or not high:
         return on(end, None, today)
@@ -212,22 +216,40 @@ def _back(span: Span, end: int, today: date, atoms: Sequence[str], term: Term) -
     return meant if span.sure else meant.doubted(COUNT_DOUBT)
 
 
+def _lasting(atoms: Sequence[str], j: int, span: Span, today: date, term: Term) -> Meant | None:
+    """ "for three days from today", "for two weeks starting may 20th": so many days, the first one counted."""
+    j = j + 1 if atoms[j] == "," else j
+    if at(atoms, j) not in ("from", "starting", "beginning"):
+        return None
+    base = term(atoms, j + 2 if at(atoms, j + 1) == "on" else j + 1, today)
+    return lasting(base, base.end, span) if base else None
+
+
+def lasting(base: Meant, end: int, span: Span) -> Meant:
+    """A period that begins on a day and lasts a length of time."""
+    past, coming = base.moved(end, span.high[0] - 1, span.high[1]), base
+    upto = (
+        (a[0], b[1]) if a and b else None
+        for a, b in ((base.past, past.past), (coming.coming, past.coming))
+    )
+    return Meant(end, *upto, unsure=base.unsure, period=True)
+
+
 def _from_term(atoms: Sequence[str], j: int, span: Span, today: date, term: Term) -> Meant | None:
     """ "a week from Friday", "two days before yesterday", "three days after Easter": `j` is at the joint."""
     base = term(atoms, j + 1, today)
     if base is None or base.period or (atoms[j] == "on" and span.unit not in ("week", "fortnight", "day")):
         return None
-    if atoms[j] in ("from", "on") and base.coming:
+    if atoms[j] not in ("before", "after") and base.coming:
         base = Meant(base.end, None, base.coming, base.unsure)
-    return _from(span, base, -1 if atoms[j] == "before" else 1)
+    return _from(span, base, -1 if atoms[j] == "before" else 1, today)
 
 
-def _from(span: Span, base: Meant | None, sign: int) -> Meant | None:
+def _from(span: Span, base: Meant | None, sign: int, today: date) -> Meant | None:
     if base is None:
         return None
-    return base.moved(base.end, sign * span.low[0], sign * span.low[1]).doubted(
-        *(() if span.sure else (COUNT_DOUBT,))
-    )
+    moved = resorted(base.moved(base.end, sign * span.low[0], sign * span.low[1]), today)
+    return moved if span.sure else moved.doubted(COUNT_DOUBT)
 
 
 def _rolling(atoms: Sequence[str], i: int, today: date) -> Meant | None:

@@ -12,8 +12,8 @@ from datetime import date
 
 from assistant.reading import calendar as cal
 from assistant.reading.calendar import SEASONS, WEEKDAYS, Period
-from assistant.reading.dates import REACH, read_year
-from assistant.reading.dayterms import AHEAD, BACK
+from assistant.reading.dates import REACH, read_year, year_and_month
+from assistant.reading.dayterms import AHEAD, BACK, NEXT_DOUBT
 from assistant.reading.meant import ONE_DAY, Meant, at, during, either, on, single
 from assistant.reading.numbers import ordinal
 from assistant.reading.tokens import MONTHS
@@ -93,8 +93,8 @@ def _modified(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     if found:
         grain, end = found
         when = around(grain, today, shift)
-        if grain == "weekend" and shift == -1 and today.weekday() == 6:
-            when = around(grain, today, -1)
+        if grain == "weekend" and shift == 1 and word == "next" and today.weekday() < 5:
+            return Meant(end, coming=around(grain, today), unsure=(NEXT_DOUBT,))
         return _meant(end, grain, when, today)
     plain = named(atoms, i + 1, today)
     if plain is None or read_year(atoms, plain.end - 1):
@@ -126,6 +126,9 @@ def _yearly(atoms: Sequence[str], i: int, today: date) -> list[Period]:
 def named(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     """A month or season by name, with its year where one is said: "march", "june 2025", "2016 june", "winter"."""
     word = at(atoms, i)
+    figures = year_and_month(atoms, i) if word.isdecimal() else None
+    if figures:
+        return during(figures[0], cal.month_of(date(figures[1], figures[2], 1)), today)
     if word.isdecimal() and len(word) == 4:
         j = i + 2 if at(atoms, i + 1) in (",", "-", "/") else i + 1
         if at(atoms, j) in MONTHS and cal.FIRST_YEAR <= int(word) <= cal.LAST_YEAR:
@@ -143,6 +146,37 @@ def named(atoms: Sequence[str], i: int, today: date) -> Meant | None:
         when = cal.month_of(date(year[0], start, 1)) if word in MONTHS else cal.season(word, year[0])
         return during(year[1], when, today)
     return either(end, choices, today).doubted(SEASON_DOUBT if word in SEASONS else MONTH_DOUBT)
+
+
+def quarter(atoms: Sequence[str], i: int, today: date) -> Meant | None:
+    """ "q3 2026", "2026 q3", "third quarter of 2026", "the first quarter"."""
+    year = read_year(atoms, i)
+    j = year[1] if year else i
+    j = j + 1 if at(atoms, j) == "the" else j
+    word = at(atoms, j)
+    number = int(word[1]) if len(word) == 2 and word[0] == "q" and word[1] in "1234" else 0
+    end = j + 1
+    if not number and at(atoms, j + 1) == "quarter":
+        number, end = ordinal(word) or 0, j + 2
+    if not 1 <= number <= 4:
+        return None
+    j = end + 1 if at(atoms, end) == "of" else end
+    if year is None:
+        year = read_year(atoms, j)
+        end = year[1] if year else end
+    if year is None and at(atoms, j) in ("this", "last", "next", "the") and at(atoms, j + 1) == "year":
+        year, end = (today.year + {"last": -1, "next": 1}.get(atoms[j], 0), 0), j + 2
+    years = [year[0]] if year else range(today.year - 2, today.year + 3)
+    found = [cal.quarter_of(date(y, 3 * number, 1)) for y in years if cal.FIRST_YEAR <= y <= cal.LAST_YEAR]
+    return during(end, found[0], today) if year and found else either(end, found, today).doubted(MONTH_DOUBT)
+
+
+def year_alone(atoms: Sequence[str], i: int, today: date) -> Meant | None:
+    """ "2025", after a word that goes before years."""
+    year = read_year(atoms, i)
+    if not year or at(atoms, i - 1) not in ("in", "since", "during", "from", "until", "till", "through", "of", "for"):
+        return None
+    return during(year[1], cal.year_of(date(year[0], 1, 1)), today) if cal.FIRST_YEAR <= year[0] <= cal.LAST_YEAR else None
 
 
 def _before_last(atoms: Sequence[str], i: int, today: date) -> Meant | None:
@@ -187,9 +221,9 @@ PART_WORDS = _FIRST | _MIDDLE | _LAST | {"rest", "later", "earlier", "remainder"
 
 def part_of(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     """ "end of june", "beginning of next week", "early march", "rest of the week", "later this month"."""
-    j = i + 1 if at(atoms, i) == "the" else i
+    j = i + 1 if at(atoms, i) in ("the", "so") else i
     word = at(atoms, j)
-    if word not in PART_WORDS:
+    if word not in PART_WORDS and (at(atoms, i), word) != ("so", "far"):
         return None
     k = j + 1
     joined = at(atoms, k) in ("of", "in", "-")
@@ -200,11 +234,11 @@ def part_of(atoms: Sequence[str], i: int, today: date) -> Meant | None:
         return None
     if word in ("rest", "remainder", "later"):
         return Meant(whole.end, coming=_clip(whole.coming, today, True), period=True) if whole.coming else None
-    if word == "earlier":
+    if word in ("earlier", "far"):
         return Meant(whole.end, past=_clip(whole.past, today, False), period=True) if whole.past else None
     if word == "late" and not joined and at(atoms, k) in ("the", "my"):
         return None
-    return _cut(whole, word, exact=word == "end")
+    return _cut(whole, word, today)
 
 
 def _clip(when: Period | None, today: date, ahead: bool) -> Period | None:
@@ -226,35 +260,32 @@ def _whole(atoms: Sequence[str], i: int, today: date, joined: bool) -> Meant | N
     return period(atoms, i, today)
 
 
-def _cut(whole: Meant, word: str, exact: bool) -> Meant:
-    """The part of each reading; "end" of a month or a year is its last day, of a week Friday to Sunday."""
-    past, coming = (_cut_one(p, word, exact) if p else None for p in (whole.past, whole.coming))
-    days = bool((past or coming) and (past or coming)[0] != (past or coming)[1])  # type: ignore[index]
-    short = whole.past or whole.coming
-    of_week = short is not None and (short[1] - short[0]).days < 7
-    return Meant(whole.end, past, coming, period=days and not of_week)
+def _cut(whole: Meant, word: str, today: date) -> Meant:
+    """The part of each reading; a past one has begun, a coming one not ended."""
+    past, coming = (_cut_one(p, word) if p else None for p in (whole.past, whole.coming))
+    past = past if past and past[0] <= today else None
+    coming = coming if coming and coming[1] >= today else None
+    one = past or coming
+    return Meant(whole.end, past, coming, period=one is not None and (one[1] - one[0]).days > 6)
 
 
-def _cut_one(when: Period, word: str, exact: bool) -> Period:
+def _cut_one(when: Period, word: str) -> Period:
+    """The first, middle or last part; the "end" of a month or a year is its last day."""
     first, last = when
+    which = 0 if word in _FIRST else 1 if word in _MIDDLE else 2
     days = (last - first).days + 1
-    if days <= 7:  # Monday to Wednesday, Tuesday to Friday, Friday or Thursday to Sunday
-        return {True: (first, first + 2 * ONE_DAY), False: (last - (2 if exact else 3) * ONE_DAY, last)}[
-            word in _FIRST
-        ] if word not in _MIDDLE else (first + ONE_DAY, first + 4 * ONE_DAY)
-    if exact:
+    if days <= 7:  # Monday to Wednesday, Tuesday to Friday, Friday to Sunday or ("late") Thursday to Sunday
+        start, end = ((0, 2), (1, 4), (4 if word == "end" else 3, 6))[which]
+        return first + start * ONE_DAY, first + min(end, days - 1) * ONE_DAY
+    if word == "end":
         return single(last)
-    if days <= 31:  # thirds, to the tens
-        third = {True: (1, 10), False: (21, last.day)}[word in _FIRST] if word not in _MIDDLE else (11, 20)
-        return first.replace(day=third[0]), first.replace(day=third[1])
-    third_months = round(days / 91.3)
-    if word in _MIDDLE:
-        return (cal.shift_months(first, third_months) or first), (
-            (cal.shift_months(first, 2 * third_months) or last) - ONE_DAY
-        )
-    if word in _FIRST:
-        return first, (cal.shift_months(first, third_months) or last) - ONE_DAY
-    return (cal.shift_months(last + ONE_DAY, -third_months) or first), last
+    if days <= 31:
+        start, end = ((1, 10), (11, 20), (21, last.day))[which]
+        return first.replace(day=start), first.replace(day=end)
+    months = round(days / 30.4)  # a year: January to March, May to August, September on
+    start, end = ((0, months // 4), (months // 3, 2 * months // 3), (2 * months // 3, months))[which]
+    begin, close = cal.shift_months(first, start) or first, cal.shift_months(first, end)
+    return begin, (close - ONE_DAY if close else last)
 
 
 # --- the nth of a period ------------------------------------------------------------------------------------

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
@@ -17,7 +18,7 @@ from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 
 from assistant.reading.aliases import aliases, plural_stems
-from assistant.reading.amounts import find_amounts
+from assistant.reading.amounts import AmountSpan, find_amounts
 from assistant.reading.clauses import Cutter
 from assistant.reading.days import find_days
 from assistant.reading.measures import Measures
@@ -102,10 +103,16 @@ def _amounts(nlp: Language, name: str) -> Step:
     measures = Measures(load().table("measures"))
 
     def step(doc: Doc) -> Doc:
-        doc._.sketch.amounts = find_amounts(doc._.sketch.words, measures)
+        found = find_amounts(doc._.sketch.words, measures)
+        doc._.sketch.amounts = [_not_acidity(a) for a in found]
         return doc
 
     return step
+
+
+def _not_acidity(a: AmountSpan) -> AmountSpan:
+    """ "temp sixty eight ph six point five": a pH over 14 is the figure before the word."""
+    return replace(a, end=a.end - 1, unit=None) if a.unit == "pH" and a.best > 14 and a.end - a.start > 1 else a
 
 
 @Language.factory("binside_days", requires=["doc._.sketch"])

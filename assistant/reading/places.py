@@ -29,6 +29,7 @@ class PlaceFinder:
         self.rank = {m.start: m for m in sketch.layers.get("tier", ())}
         self.binnouns = {i for m in sketch.layers.get("binnoun", ()) for i in range(m.start, m.end)}
         self.lengths = {a.start for a in sketch.amounts if a.unit in _LENGTHS}
+        self.amount_starts = {a.start for a in sketch.amounts}
         self.measured = {i for a in sketch.amounts if a.unit for i in range(a.start, a.end)}
         self.taken = {i for m in sketch.layers.get("thing", ()) if m.end - m.start > 1 for i in range(m.start, m.end)}
         self._here: Place | None = None
@@ -87,6 +88,8 @@ class PlaceFinder:
         if _is_number(alias):
             return self._opens(start) and (self._verbal(after) or after in (",", ":", "-"))
         if end in self.binnouns and before not in ("a", "an", "new"):
+            return True
+        if end in self.amount_starts and self._opens(start):
             return True
         opens = self._opens(start) or before in ("the", "to", "from", "into", "in", "for", "of")
         return opens and (self._verbal(after) or after in ("", ",", ".", ":", "-", "again", "first", "top", "bottom", "next"))
@@ -219,16 +222,19 @@ class PlaceFinder:
             return None
         if i + 1 in self.lengths:
             return None
-        return self._tiers(i, i + 1, (self.rank[i].value,) if i in self.rank else ())
+        return self._tiers(i, i + 1, (_ENDS[self.words[i]],))
 
     def _pair(self, i: int) -> Place | None:
         """ "five and six are both ready" where the note numbers its tiers; "third and fourth"."""
         first = cardinal(self.words[i])
-        if first is None or self.most == 1 or not self.counted or i in self.measured:
+        swapping = any(m.value == "swap" and m.end == i for m in self.s.layers.get("verb", ()))
+        if first is None or self.most == 1 or not (self.counted or swapping) or i in self.measured:
             return None
         if self._word(i + 1) not in _LIST_JOINS:
             return None
         second = cardinal(self._word(i + 2))
+        if second is not None and swapping and max(first, second) <= self.most:
+            return self._tiers(i, i + 3, (first, second))
         if second is None or not first < second <= self.most or not self._verbal(self._word(i + 3)) and self._word(i + 3) != "both":
             return None
         return self._tiers(i, i + 3, (first, second))
@@ -274,6 +280,8 @@ class PlaceFinder:
         return ""
 
 
+_ENDS = {"top": "top", "upper": "top", "uppermost": "top", "topmost": "top", "middle": "middle", "mid": "middle"}
+_ENDS |= dict.fromkeys(("bottom", "lower", "bottommost"), "bottom")
 TOP, BOTTOM, MIDDLE = 0, 1000, 500
 """Ranks whose position needs the number of tiers, which the bin that holds then gives."""
 

@@ -31,10 +31,11 @@ NEEDS_OF = frozenset(
     "tray bin box bed layer tier crate tote level drawer can section drum barrel hopper bathtub ibc cart skip pallet "
     "leaf stem stick ear pod head clove bulb stalk sprig teabag filter crust heel loaf pellet puck knot ball clump "
     "cube finger knuckle square fork shovel spade trowel pot dish glass plate bottle flask drop tablet container "
-    "load pile stack roll foot metre stone".split()
+    "load pile stack roll".split()
 )
 # not one of it unless a number or an article says so
 NOT_BARE = NEEDS_OF | frozenset("bag tub sheet piece spray ton tonne yard min sack pack stack head strip".split())
+NOT_ALONE = frozenset(("yard", "foot", "metre", "stone"))  # "a yard" is a place too
 NOT_ONE = frozenset(("ton", "tonne", "load", "pile"))  # "a ton of worms" is no weight
 UNCOUNTED = frozenset(("time", "temperature", "acidity", "share"))  # dimensions of which "a" is not one
 TIME = frozenset(
@@ -183,7 +184,7 @@ def _one_of_it(atoms: Sequence[str], i: int, found: Found, another: bool) -> boo
         return False
     if follows in ("of", "full", "worth") or (follows == "and" and read_fraction(atoms, found.end + 1)):
         return follows != "full" or name not in NEEDS_OF
-    exact = found.measure.base is not None and name not in NEEDS_OF and name != "yard"
+    exact = found.measure.base is not None and name not in NOT_ALONE
     return exact or another and name not in NEEDS_OF or found.word.endswith("ful")
 
 

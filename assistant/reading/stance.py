@@ -113,6 +113,9 @@ class Stances:
         """Whether the clause looks to a later time: a future with a day to come, or a bare form with one."""
         future = any(m.value == "future" for m in marks)
         today = self.s.now.date()
+        evening = self.s.now.hour >= 17
+        if any(m.value == "tonight" for m in marks) and not evening:
+            return future or not any(self.past(m.start) for m in self.s.within("verb", clause.start, clause.end))
         coming = [d for d in clause.days if d.coming and d.coming[0] > today]
         if future:
             return bool(coming) or any(m.value == "later" for m in marks)

@@ -87,7 +87,9 @@ class VerbSieve:
             if j in self.things:
                 return True
             j += 1
-        return led and (j in self.things or self.words[m.start].endswith("ed") and m.start in self.amount_ends | {m.start if before == "of" else -1})
+        if self.v.role(self._word(m.end), "det", "object", "prep") or self._word(m.end) in ("it", "them", "em"):
+            return False
+        return j in self.things or self.words[m.start].endswith("ed") and (m.start in self.amount_ends or before == "of")
 
 
 _SAME = frozenset("put set cut spread let run rid split shed".split())

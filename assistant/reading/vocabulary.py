@@ -21,6 +21,7 @@ PLAIN = {
     "spots": ("spot", "form"),
     "heads": ("head", "role"),
     "worms": ("worms", "item"),
+    "lightnouns": ("light", "act"),
 }
 
 
@@ -44,6 +45,7 @@ class Vocabulary:
         self.acts = {tuple(row["form"].split()): row["kind"] for row in lexicon.table("acts")}
         self.acts_as = {row["form"]: row["acts_as"] for row in lexicon.table("topics")}
         self.particles = {row["form"]: row["act"] for row in lexicon.table("particles")}
+        self.vague = frozenset(f.strip() for row in lexicon.table("vague") for f in row["form"].split(";"))
         self.bases = frozenset(row["form"].split(";")[0].strip() for row in lexicon.table("verbs"))
         self.roles: dict[str, frozenset[str]] = {}
         for row in lexicon.table("function"):

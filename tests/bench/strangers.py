@@ -22,7 +22,7 @@ from assistant.reading.days import DaySpan, find_days
 from lexicon import load
 
 UNITS = {"L": "litre", "gal": "gallon", "in": "inch", "ft": "foot", "yd": "yard"}
-PAST_WORDS = frozenset("ago back last past previous yesterday was went had were did happened earlier came".split())
+PAST_WORDS = frozenset("ago last past previous yesterday was went had were did happened earlier came".split())
 INCH = {"inch": 1.0, "foot": 12.0, "cm": 1 / 2.54}
 
 _tokenizer = spacy.blank("en")

@@ -3,7 +3,7 @@
 What is on it is kept twice: as programs see it, and as it would be found after a power cut.
 
 - Data and names count as safe only after fsync and fsync_dir. A power cut keeps any subset of the rest: writes are
-  lost, torn, put out of order, or leave a stretch of zeros.
+  lost, torn, put out of order, leave a stretch of zeros, or what looks like an older line.
 - A failed fsync keeps some of the data and forgets the rest for good: the next fsync succeeds without it. So do
   Linux file systems (Rebello and others, "Can Applications Recover from fsync Failures?", USENIX ATC 2020).
 - A write may take only a part; a failed write may leave a part behind. Any call may fail.
@@ -130,7 +130,8 @@ class SimDisk:
         cut = self.rng.randrange(len(data) + 1)
         torn = data[:cut]
         holed = data[:cut] + bytes(min(64, len(data) - cut)) + data[cut + 64 :]
-        return _write(offset, self.rng.choice((torn, holed, bytes(len(data)))))
+        stale = data[:cut] + bytes(self.rng.choice(b"0123456789") if chr(x).isdigit() else x for x in data[cut:])
+        return _write(offset, self.rng.choice((torn, holed, stale, bytes(len(data)))))
 
     # what the journal asks for
 

@@ -7,7 +7,7 @@ what was acknowledged is there, what was refused is not, and what was neither is
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from itertools import combinations
@@ -76,17 +76,17 @@ class World:
         return next((change for change in reversed(undone) if change in known), None)
 
     def seen(self) -> Any:
-        entries: dict[str, tuple[float, str]] = {}
+        entries: dict[str, tuple[float, str, int]] = {}
         notes: list[str] = []
         values: dict[str, str] = {}
         sources: set[str] = set()
         for change in self.standing():
             notes += change.notes
             for words, level in change.added:
-                entries[words] = (level, change.notes[-1])
+                entries[words] = (level, change.notes[-1], 1)
             for words, level in change.levels:
                 if words in entries:
-                    entries[words] = (level, entries[words][1])
+                    entries[words] = (level, entries[words][1], entries[words][2] + 1)
             for words in change.dropped:
                 entries.pop(words, None)
             values.update([change.value] if change.value else [])
@@ -145,10 +145,15 @@ class Life:
             self.disk.rates = Rates()
         log = self.logs[which]
         self.look(log)
-        self.act(which, log)
+        self.act(which, log, self.logs[1 - which])
 
-    def act(self, which: int, log: Any) -> None:
-        name, call, changes = self.choose(log)
+    def act(self, which: int, log: Any, other: Any = None) -> None:
+        name, call, meaning = self.choose(log)
+        if other and self.rng.random() < 0.3:
+            self.act(1 - which, other)  # behind the back of the first
+            if self.logs[which] is None:
+                return
+        changes = [meaning(world) for world in self.worlds]
         self.disk.rates = self.rates
         try:
             done = call()
@@ -200,7 +205,7 @@ class Life:
     def look(self, log: Any) -> None:
         """Keep the histories that explain what the log says; there must be one."""
         by_id = {note.id: note.text for note in log.notes()}
-        entries = {e.record.text: (e.record.level, by_id[e.note]) for e in log.entries()}
+        entries = {e.record.text: (e.record.level, by_id[e.note], e.version) for e in log.entries()}
         notes = sorted(by_id.values())
         values = {key: value for key in "abc" if (value := log.setting(key)) is not None}
         if bins := log.bins():
@@ -211,8 +216,8 @@ class Life:
         if not self.worlds:
             raise Found(f"seed {self.seed}: no history explains {seen}")
 
-    def choose(self, log: Any) -> tuple[str, Any, list[Change | None]]:
-        """Something to do, and what it means in each world (None: nothing)."""
+    def choose(self, log: Any) -> tuple[str, Any, Callable[[World], Change | None]]:
+        """Something to do, and what it means in a world (None: nothing)."""
         self.number += 1
         number, rng = self.number, self.rng
         words = {entry.record.text: entry for entry in log.entries()}
@@ -225,12 +230,13 @@ class Life:
         name = rng.choice(["keep"] * 6 + "amend amend drop change undo undo undo redo redo bins setting all source".split())
         if name in ("amend", "drop", "change") and not some:
             name = "keep"
-        if name in ("undo", "redo"):
-            field = f"{name}es"
-            aims = [w.last_step() if name == "undo" else w.last_undone() for w in self.worlds]
-            return name, getattr(log, name), [Change(number=number, **{field: a}) if a else None for a in aims]
+        if name == "undo":
+            return name, log.undo, lambda w: (aim := w.last_step()) and Change(undoes=aim, number=number)
+        if name == "redo":
+            return name, log.redo, lambda w: (aim := w.last_undone()) and Change(redoes=aim, number=number)
         call, change = self.deed(log, name, note, added, some, levels, words)
-        return name, call, [replace(change, number=number)] * len(self.worlds)
+        change = replace(change, number=number)
+        return name, call, lambda world: change
 
     def deed(
         self,

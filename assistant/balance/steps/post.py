@@ -79,18 +79,18 @@ class Held(NamedTuple):
 
 
 def matching(post: Post, roles: Iterable[Role]) -> list[Held]:
-    """The heaps that the record's item speaks of, in the nearest place with any; all for no item."""
-    like = post.books.trade.converter.like
+    """The heaps that the record's item speaks of, in the nearest place with any; all for no item.
+
+    A heap of that very name comes before those that the words may also mean.
+    """
+    converter, item = post.books.trade.converter, post.record.item
     wanted = tuple(roles)
     for place in places_near(post):
-        found = [
-            Held(place, role, name)
-            for role in wanted
-            for name in place.held[role]
-            if like(post.record.item, name, role)
-        ]
-        if found:
-            return found
+        heaps = [Held(place, role, name) for role in wanted for name in place.held[role]]
+        named = [heap for heap in heaps if heap.name == converter.name_of(item, heap.role)] if item else []
+        meant = named or [heap for heap in heaps if converter.like(item, heap.name, heap.role)]
+        if meant:
+            return meant
     return []
 
 

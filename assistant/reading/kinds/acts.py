@@ -30,7 +30,9 @@ def governing(c: Context, item: Item) -> Mention | None:
 def act_of(c: Context, verb: Mention) -> str:
     """The verb's act, turned by a particle that stands later: "took ... out" is a taking out."""
     particles: dict[str, str] = c.vocabulary.particles
-    for i in range(verb.end, c.clause.end):
+    for i in range(verb.end, min(verb.end + 9, c.clause.end)):
+        if i > verb.end and c.words[i] in ("to", "and", "which", "that", "let"):
+            break
         changed = particles.get(f"{verb.value} {c.words[i]}")
         if changed is None:
             continue
@@ -68,9 +70,39 @@ def acts(c: Context) -> Iterator[Draft]:
             done.add(verb.start)
         c.taken.add(item.start)
         yield draft
+    yield from _light(c, done)
     for verb in c.here("verb"):
         if verb.start not in done:
             yield from _bare(c, verb, done)
+
+
+_GIVERS = frozenset("give gave giving gives given did do doing had have need needs got get".split())
+_LIGHT = {"turn": "turn", "water": "water", "harvest": "harvest", "refresh": "refresh", "feed": "feed"}
+
+
+def _light(c: Context, done: set[int]) -> Iterator[Draft]:
+    """ "gave it a good stir", "give that one a turn", "did the big harvest": the noun carries the act."""
+    for m in c.here("light"):
+        floor = max(c.clause.start, m.start - 7)
+        giver = next((i for i in range(m.start - 1, floor - 1, -1) if c.words[i] in _GIVERS), None)
+        if giver is None or not c.vocabulary.role(c.word(m.start - 1), "det") and c.word(m.start - 1) not in ("good", "quick", "little", "big", "light", "full", "gentle", "proper", "bit"):
+            continue
+        if m.value == "water" and any(i.start >= m.end and i.topic != "water" for i in c.items) or any(v.start == m.start for v in c.here("verb")):
+            continue
+        if m.value == "feed" and (c.items or not denied(c, m.start)):
+            continue
+        kind = _LIGHT[m.value]
+        draft = Draft(kind, giver, m.end, c.clause, item={"water": "water", "harvest": "castings"}.get(kind))
+        if denied(c, giver) or c.word(m.start - 1) == "no":
+            draft.state = "ruled_out"
+        elif kind in ("water", "harvest"):
+            span = next((a for a in c.unused() if a.unit and 0 <= abs(a.start - m.end) <= 4), None)
+            if span:
+                c.use(span)
+                draft.amount = quantity(span)
+        done.update(v.start for v in c.here("verb") if giver <= v.start < m.end)
+        yield draft
+        return
 
 
 def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
@@ -205,9 +237,16 @@ def _default(c: Context, item: Item) -> Draft | None:
 
 def _no_before(c: Context, item: Item) -> tuple[int, int] | None:
     for i in range(max(c.clause.start, item.start - 4), item.start):
-        if c.words[i] in ("no", "not", "without", "zero") and not any(o.end > i and o.end <= item.start for o in c.items):
+        if c.words[i] in ("no", "not", "without", "zero") and _bare_between(c, i + 1, item.start):
             return i, item.end
     return None
+
+
+def _bare_between(c: Context, start: int, end: int) -> bool:
+    """Whether only words like "more" and "any" stand between a denial and its thing."""
+    if any(c.sketch.within(layer, start, end) for layer in ("verb", "smell", "moisture", "thing")):
+        return False
+    return end - start <= 3 and not any(c.vocabulary.role(w, "copula", "subject", "aux") for w in c.words[start:end])
 
 
 def _listed(c: Context, item: Item) -> bool:
@@ -222,10 +261,19 @@ def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
     act = act_of(c, verb)
     kind = _BARE_ACTS.get(act)
     if kind is None:
+        if act in ("add", "give", "pour", "mixin", "scoop") and (antecedent := _gap(c, verb)):
+            yield antecedent
+            return
+        if act in ("takeout", "kill", "takeoff", "pickup") and (thrown := _thrown_out(c, verb)):
+            yield thrown
+            return
         if act in ("take", "takeout", "get", "scoop", "collect", "takeoff", "empty", "yield", "weigh") and not _in_use(c):
             yield from _taken_out(c, verb)
         return
     if verb.start in c.clause.used or _as_adjective(c, verb):
+        return
+    if kind == "feed" and not denied(c, verb.start) and (antecedent := _gap(c, verb)):
+        yield antecedent
         return
     amount = _free_amount(c, verb, kind)
     negated = denied(c, verb.start)
@@ -242,10 +290,45 @@ def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
         draft.state = "ruled_out"
     elif amount is not None:
         c.use(amount)
-        draft.amount = quantity(amount)
+        draft.amount = quantity(amount, unit="fl_oz" if amount.unit == "oz" and kind in ("water", "drain") else None)
         draft.start, draft.end = min(draft.start, amount.start), max(draft.end, amount.end)
     done.add(verb.start)
     yield draft
+
+
+def _gap(c: Context, verb: Mention) -> Draft | None:
+    """ "that grain | I put in Thursday": the thing stands at the end of the clause before, said of nothing yet."""
+    if c.index == 0 or c.items or not c.vocabulary.role(c.word(verb.start - 1), "subject"):
+        return None
+    before = c.sketch.clauses[c.index - 1]
+    if c.clause.start - before.end > 0 or before.stance != "done":
+        return None
+    things = [m for m in c.sketch.within("thing", before.start, before.end) if m.end == before.end]
+    if not things or any(d.clause is before and d.end == before.end for d in c.drafts):
+        return None
+    item = c.finder.of(before, [], False)[-1]
+    kind, _ = _kind(c, act_of(c, verb), item)
+    if kind is None:
+        return None
+    draft = _draft(c, kind, item, None)
+    draft.end, draft.state = verb.end, "done"
+    return draft
+
+
+def _thrown_out(c: Context, verb: Mention) -> Draft | None:
+    """ "so I yanked it", "picked those out": the creature or food seen just before is taken out for good."""
+    if denied(c, verb.start) or not any(w in _POINTING for w in c.words[verb.end : verb.end + 2]) and not any(w in _POINTING for w in c.words[verb.start : verb.end]):
+        return None
+    seen = [d for d in c.drafts if d.kind in ("sighting", "leftover") and d.state == "done" and d.level != 0 and d.item]
+    if not seen or c.index and seen[-1].clause.start < c.sketch.clauses[max(0, c.index - 3)].start:
+        return None
+    last = seen[-1]
+    if last.item in ("worms", "cocoons", "juvenile worms"):
+        return None
+    return Draft("remove", verb.start, verb.end + 1, c.clause, item=last.item, amount=last.amount, where=last.where)
+
+
+_POINTING = frozenset("it them those that him em 'em these".split())
 
 
 def _in_use(c: Context) -> bool:

@@ -61,7 +61,7 @@ def _shares(c: Context) -> list[tuple[int, int, float | None]]:
             c.use(span)
     taken = {i for s, e, _ in found for i in range(s, e)}
     for m in c.here("leftover"):
-        if taken & set(range(m.start, m.end)):
+        if taken & set(range(m.start, m.end)) or any(a.unit and a.start < m.end and m.start < a.end for a in c.amounts):
             continue
         found.append((m.start, m.end, _unless_denied(c, m)))
     found.sort()

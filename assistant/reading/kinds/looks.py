@@ -153,11 +153,11 @@ def _denied(c: Context, m: Mention) -> bool:
 
 def _as_said(c: Context, v: Mention) -> Iterator[Draft]:
     i = v.end
-    while c.word(i) in ("kind", "of", "like", "a", "the", "an", "bit", "little", "sort", "faintly", "strongly", "just", "so", "really", "some", "pretty") and i < c.clause.end:
+    while c.word(i) in ("kind", "of", "like", "a", "the", "an", "bit", "little", "sort", "faintly", "strongly", "just", "so", "really", "some", "pretty", "it", "kinda", "them") and i < c.clause.end:
         i += 1
     if i >= c.clause.end or c.vocabulary.role(c.word(i), "subject", "prep", "conj", "and", "object") or not c.word(i).isalpha():
         return
-    if c.word(v.end) in ("it", "them", "that") or c.vocabulary.role(c.word(v.start - 1), "det") and c.word(v.end) not in ("of", "like"):
+    if c.word(v.end) in ("it", "them", "that") and c.word(v.end + 1) not in ("kind", "kinda", "like", "a", "sort") or c.vocabulary.role(c.word(v.start - 1), "det") and c.word(v.end) not in ("of", "like"):
         return
     negated = _NEGATIONS & set(c.words[max(c.clause.start, v.start - 3) : v.start])
     word = c.word(i)

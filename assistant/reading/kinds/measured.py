@@ -117,9 +117,21 @@ def _stretch(c: Context, span: AmountSpan) -> tuple[int, int]:
     return start, span.end
 
 
+_GUESSING = frozenset("guess estimate est estimated figure reckon counted count census population think".split())
+_HELD = frozenset("there here it left altogether total strong around has have about got".split())
+
+
+def _guessed_before(c: Context) -> bool:
+    """ "I think | there's like two hundred worms in there"."""
+    if c.index == 0:
+        return False
+    before = c.sketch.clauses[c.index - 1]
+    return before.end - before.start <= 4 and bool(_GUESSING & set(c.words[before.start : before.end]))
+
+
 def worm_estimate(c: Context) -> Iterator[Draft]:
     """How many worms are thought to be in there: a weight or count of worms with a word for guessing."""
-    if not c.has(_GUESS) or any(v.value in ("take", "takeout", "add", "move", "sell", "give", "giveaway", "buy", "worms", "back") for v in c.here("verb")):
+    if any(v.value in ("take", "takeout", "takeoff", "add", "move", "sell", "give", "giveaway", "buy", "worms", "back", "went", "scoop") for v in c.here("verb")):
         return
     for item in c.free():
         if "worms" not in item.topics or item.amount is None or "escaping" in item.name or "dead" in item.name or "juvenile" in item.name:
@@ -127,7 +139,8 @@ def worm_estimate(c: Context) -> Iterator[Draft]:
         amount = item.amount
         if amount.unit not in (None, "piece", "lb", "oz", "g", "kg", "cup", "handful"):
             continue
-        if amount.unit in (None, "piece") and not c.has(frozenset("guess estimate est estimated figure reckon counted count census population".split())):
+        weighed = amount.unit not in (None, "piece")
+        if not c.has(_GUESSING) and not _guessed_before(c) and not (weighed and c.has(_HELD)) and not (amount.best >= 50 and c.has(_HELD)):
             continue
         c.taken.add(item.start)
         yield Draft(

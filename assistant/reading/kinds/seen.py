@@ -126,7 +126,10 @@ def _states_alone(c: Context) -> Iterator[Draft]:
     if any(i.topic in ("organism", "worms") for i in c.items):
         return
     for m in c.here("worms"):
-        amount = next((a for a in c.unused() if a.unit in (None, "piece", "handful") and abs(m.start - a.end) <= 5), None)
+        amount = next((a for a in c.unused() if a.unit in (None, "piece", "handful") and _said_of(c, a, m)), None)
+        if amount is None and any(w in _NOBODY for w in c.words[max(c.clause.start, m.start - 4) : m.start]):
+            yield Draft("sighting", max(c.clause.start, m.start - 3), m.end, c.clause, item=str(m.value), level=0.0)
+            return
         level = next((x.value for x in c.here("abundance") if 0 <= m.start - x.end <= 3 or 0 <= x.start - m.end <= 3), None)
         pointed = c.word(m.start - 1) in ("them", "'em", "em") or m.value == "juvenile worms"
         if amount is None and level is None and not (m.value == "juvenile worms" and pointed):
@@ -141,6 +144,16 @@ def _states_alone(c: Context) -> Iterator[Draft]:
         yield Draft("sighting", min(m.start, amount.start if amount else m.start), m.end, c.clause, item=str(m.value), amount=q, level=level)
         return
     yield from _gathering(c)
+
+
+_NOBODY = frozenset("nobody nothing none no".split())
+
+
+def _said_of(c: Context, amount, m: Mention) -> bool:  # type: ignore[no-untyped-def]
+    """Whether a count is one of those worms: "a dozen of them dead", "2 dead"."""
+    if not 0 <= m.start - amount.end <= 4:
+        return False
+    return m.start == amount.end or c.word(amount.end) == "of"
 
 
 def _gathering(c: Context) -> Iterator[Draft]:

@@ -1,0 +1,117 @@
+"""The session as the screen sees it: every function here runs in the worker's thread, one at a time.
+
+What it hands on is safe to show. The heavy imports (log, balances, reading) happen here, behind the first frame.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from assistant.exchange.clean import one_line, shown
+
+if TYPE_CHECKING:
+    from assistant.records import Entry, Record, SetUp
+    from assistant.screen.receipt import Line
+    from assistant.screen.standing import Standing
+    from assistant.session import Reply, Session
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What to show of a line that was taken: lines of the receipt, then words, cautions and a question back."""
+
+    lines: tuple[Line, ...] = ()
+    text: str = ""
+    cautions: tuple[str, ...] = ()
+    doubt: str = ""
+    warnings: tuple[str, ...] = ()
+
+
+class Talk:
+    """One session, opened by the first call that needs it and again after it could not be."""
+
+    def __init__(self, factory: Callable[[], Session]) -> None:
+        self._factory = factory
+        self._session: Session | None = None
+        self._warned = 0
+
+    @property
+    def session(self) -> Session:
+        """The session; BinsideError where its log cannot be opened."""
+        if self._session is None:
+            self._session = self._factory()
+        return self._session
+
+    def open(self) -> Said:
+        """Open the log; asks for the bins where there are none."""
+        from assistant.session import ASK_BINS
+
+        doubt = "" if self.session.log.bins() else ASK_BINS
+        return Said(doubt=doubt, warnings=self._warnings())
+
+    def warm(self) -> Said:
+        """Make ready what the first line would otherwise wait for."""
+        self.session.warm()
+        return Said()
+
+    def say(self, text: str) -> Said:
+        """A note, a question, a correction or a wish."""
+        return self._said(self.session.say(text))
+
+    def undo(self) -> Said:
+        """Take back the last thing kept."""
+        return self._said(self.session.undo())
+
+    def drop(self, entry: Entry) -> Said:
+        """Take one record back."""
+        return self._said(self.session.drop(entry))
+
+    def amend(self, entry: Entry, record: Record) -> Said:
+        """Put another version in a record's place."""
+        return self._said(self.session.amend(entry, record))
+
+    def setting(self, key: str) -> Any:
+        """A setting that the log keeps; None where it was never set."""
+        return self.session.log.setting(key)
+
+    def keep_setting(self, key: str, value: Any) -> Said:
+        """Keep a setting in the log."""
+        if self.setting(key) != value:
+            self.session.log.set_setting(key, value)
+        return Said()
+
+    def bins(self) -> SetUp:
+        """The set-up."""
+        return self.session.log.bins()
+
+    def standing(self) -> Standing:
+        """The bins as they now stand."""
+        from assistant.screen.standing import standing
+
+        return standing(self.session.balances(), self.session.due())
+
+    def changed(self, lines: Sequence[Line]) -> dict[str, Line]:
+        """Of the lines on the screen, by id, those that no longer say what the log says."""
+        from assistant.screen.receipt import as_they_stand
+
+        return as_they_stand(self.session, lines)
+
+    def _said(self, reply: Reply) -> Said:
+        """A reply made ready to show; its text stands for the records only where there are none."""
+        from assistant.screen.receipt import lines
+
+        kept = lines(self.session, reply.entries, reply.note)
+        gone = lines(self.session, reply.dropped, reply.note, gone=True)
+        text = reply.text
+        if kept or gone:
+            text = reply.answer.text if reply.answer else ""
+        cautions = tuple(shown(caution.text) for caution in reply.cautions)
+        return Said((*kept, *gone), shown(text), cautions, shown(reply.doubt or ""), self._warnings())
+
+    def _warnings(self) -> tuple[str, ...]:
+        """What the log has to say since it was last asked."""
+        told = self.session.log.warnings
+        new, self._warned = told[self._warned :], len(told)
+        return tuple(one_line(warning, 500) for warning in new)
