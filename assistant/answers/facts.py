@@ -13,7 +13,7 @@ from assistant.answers.wording import day_of
 from assistant.balance import Balances, Trade, fold_with, in_time_order
 from assistant.outlook import Due, due
 from assistant.records import Bin, Entry, Note, SetUp
-from lexicon import Lexicon, Thing
+from lexicon import Lexicon, Row, Thing
 
 
 @dataclass
@@ -73,6 +73,22 @@ class Facts:
                 for form in thing.forms:
                     found[form] = (*found.get(form, ()), thing)
         return found
+
+    @cached_property
+    def measures(self) -> dict[str, Row]:
+        """The rows of measures.csv by the name of the unit."""
+        return {row["name"]: row for row in self.lexicon.table("measures")}
+
+    @cached_property
+    def item_names(self) -> frozenset[str]:
+        """Every item that the entries name."""
+        return frozenset(e.record.item for e in self.entries if e.record.item)
+
+    @cached_property
+    def plain_words(self) -> frozenset[str]:
+        """Words of grammar, which name nothing."""
+        rows = self.lexicon.table("function")
+        return frozenset(form.strip().replace("'", "") for row in rows for form in row["form"].split(";"))
 
     @cached_property
     def groups(self) -> dict[str, frozenset[str]]:

@@ -29,16 +29,16 @@ class Heap:
 def heap(portions: Iterable[Portion], least: float = 0.0) -> Heap:
     """Portions taken together; one of which less than the share `least` is uneaten is left out."""
     waiting = [portion for portion in portions if portion.left.best > least]
-    counted = [portion for portion in waiting if portion.amount]
+    counted = [portion for portion in waiting if portion.of.amount]
     kilos = [portion.kilograms(portion.left) for portion in counted]
     weighed = [one for one in kilos if one]
     return Heap(
-        summed(portion.amount for portion in counted if portion.amount),
+        summed(portion.of.amount for portion in counted if portion.of.amount),
         summed(left for portion in counted if (left := portion.units_left)),
-        tuple(portion.record for portion in waiting if not portion.amount),
+        tuple(portion.of.record for portion in waiting if not portion.of.amount),
         total(weighed) if weighed else None,
         len(waiting) - len(weighed),
-        tuple(dict.fromkeys(portion.record for portion in waiting)),
+        tuple(dict.fromkeys(portion.of.record for portion in waiting)),
     )
 
 

@@ -79,6 +79,7 @@ class Converter:
             for topic, things in lexicon.things.items()
         }
         self._weights: dict[tuple[str, str, str], Weight | None] = {}
+        self._topics: dict[tuple[str | None, str], str] = {}
         self._likes: dict[tuple[str, str, str], bool] = {}
         self._substances: dict[tuple[str, str], Substance] = {}
 
@@ -92,12 +93,15 @@ class Converter:
 
     def topic_of(self, item: str | None, wanted: str) -> str:
         """The topic `wanted` where it knows `item`, else the first that does, else `wanted` after all."""
-        found = self.thing(item, (wanted, *self._forms))
-        return found.topic if found else wanted
+        key = (item, wanted)
+        if key not in self._topics:
+            found = self.thing(item, (wanted, *self._forms))
+            self._topics[key] = found.topic if found else wanted
+        return self._topics[key]
 
     def name_of(self, item: str | None, topic: str) -> str:
         """One name for all the words for the same thing; a word that is not known stands for itself."""
-        found = self.thing(item, (topic,))
+        found = self._forms[topic].get(item or "") if topic in self._forms else None
         return found.name if found else item or topic
 
     def like(self, said: str | None, name: str, topic: str) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
+from functools import cache
 
 from assistant.balance.state import WHOLE, Balances, BinState, Doubt, Event, Place
 from assistant.balance.steps import PLACELESS, STEPS
@@ -72,7 +73,7 @@ def _post(books: Balances, entry: Entry) -> None:
     """Take one done record into the books."""
     record = entry.record
     day_said = (record.when or entry.said_on)[:10]
-    day = date.fromisoformat(day_said).toordinal()
+    day = _ordinal(day_said)
     books.last = max(books.last, (day_said, entry.said_on))
     if day > books.now.toordinal():
         if entry.said_on[:10] <= books.now.isoformat():
@@ -90,6 +91,11 @@ def _post(books: Balances, entry: Entry) -> None:
         event = Event(day, entry.id, record.item, record.amount)
         place.events.setdefault(record.kind, []).append(event)
     STEPS[record.kind](Post(books, entry, record, day, bin_, place))
+
+
+@cache
+def _ordinal(day: str) -> int:
+    return date.fromisoformat(day).toordinal()
 
 
 def _bin_name(books: Balances, entry: Entry) -> str | None:

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from assistant import formulas
-from assistant.balance.contents import standing
 from assistant.balance.conversion import Substance
 from assistant.balance.portions import Portion
 from assistant.balance.rules import Limit
 from assistant.balance.spread import NOTHING, Spread
-from assistant.balance.state import Balances, BinState, Flow, Place
+from assistant.balance.state import Flow, Place
 from assistant.balance.trade import Trade
 
 PRODUCT, CASTINGS, LIQUID = "product", "castings", "leachate"
@@ -50,17 +49,38 @@ class _Part(NamedTuple):
     water_ends: Spread = NOTHING
 
 
-def makeup(books: Balances, bin_: BinState, place: Place) -> Makeup:
-    """What a place is made of on the day of the balances."""
-    trade = books.trade
+class _Mass(NamedTuple):
+    """Fresh kg of one material: `low` is little of it that went fast, `high` much of it that went slowly."""
+
+    left: Spread
+    worked: Spread
+    most_worked: Spread
+    """What is worked through from the least to the most, whatever the rest: the range of castings."""
+
+    def plus(self, other: _Mass) -> _Mass:
+        """The sum, end by end."""
+        return _Mass(*(one.plus(more) for one, more in zip(self, other, strict=True)))
+
+
+def makeup(trade: Trade, portions: Iterable[Portion], place: Place) -> Makeup:
+    """What a place is made of, its `portions` as they stand on the day that is asked for."""
     lost, made = trade.rules.need("solids_lost"), trade.rules.need("metabolic_water")
-    parts: list[_Part] = []
+    masses: dict[str, _Mass] = {}
+    materials: dict[str, Substance] = {}
     missing: dict[str, None] = {}
-    for portion in [*standing(books, bin_, place), *place.worked]:
-        part = _of_portion(portion, lost, made)
+    for portion in [*portions, *place.worked]:
+        name, mass = portion.of.name, _mass(portion)
+        materials[name] = portion.of.substance
+        if mass:
+            masses[name] = masses[name].plus(mass) if name in masses else mass
+        else:
+            missing[name] = None
+    parts: list[_Part] = []
+    for name, mass in masses.items():
+        part = _of_mass(materials[name], mass, lost, made)
         parts.append(part or _Part())
-        if part is None or (part.nitrogen == NOTHING and portion.role != "amendment"):
-            missing[portion.name] = None
+        if part is None or (part.nitrogen == NOTHING and materials[name].topic != "amendment"):
+            missing[name] = None
     for name, flows in ((CASTINGS, place.castings), (LIQUID, place.water)):
         for flow in flows:
             part = _of_flow(trade, name, flow)
@@ -70,30 +90,39 @@ def makeup(books: Balances, bin_: BinState, place: Place) -> Makeup:
     return _whole(parts, tuple(missing))
 
 
-def _of_portion(portion: Portion, lost: Limit, made: Limit) -> _Part | None:
-    """A portion's share; None where it cannot be weighed or its moisture is not known."""
-    of, here = portion.substance, portion.here
-    kilos = portion.kilograms(here)
-    if kilos is None or of.moisture is None:
+def _mass(portion: Portion) -> _Mass | None:
+    """A portion's uneaten and worked-through mass; None where it cannot be weighed."""
+    kilos = portion.of.kilograms
+    if kilos is None:
         return None
-    left = portion.left.best / here.best if here.best else 0.0
-    stays = left + (1 - left) * (1 - lost.value)
-    dry, dry_full = _dry(of, kilos.scaled(stays)), _dry(of, kilos)
+    left, worked = kilos.times(Spread(*portion.left)), kilos.times(Spread(*portion.worked))
+    return _Mass(left, worked, kilos.times(portion.worked.spread))
+
+
+def _of_mass(of: Substance, mass: _Mass, lost: Limit, made: Limit) -> _Part | None:
+    """A material's share of the whole; None where its moisture is not known."""
+    if of.moisture is None:
+        return None
+    kilos = mass.left.plus(mass.worked)
+    kept = mass.left.plus(mass.worked.scaled(1 - lost.value))
+    gone = _dry(of, mass.worked).scaled(lost.value)
+    made_water = gone.scaled(made.value)
     water = Spread(*(formulas.water_mass(kg, m) for kg, m in zip(kilos, _ends(of), strict=True)))
-    made_water = dry_full.scaled((1 - left) * lost.value * made.value)
     at_best = Spread(*(formulas.water_mass(kilos.best, m) for m in _ends(of)))
-    castings = dry_full.scaled((1 - left) * (1 - lost.value))
-    part = _Part(dry, water.plus(made_water), castings=castings, water_ends=at_best.plus(made_water))
+    part = _Part(
+        _dry(of, kept),
+        _ordered(water.plus(made_water)),
+        castings=_dry(of, mass.most_worked).scaled(1 - lost.value),
+        water_ends=at_best.plus(Spread.exactly(made_water.best)),
+    )
     if of.nitrogen is None or of.c_to_n is None:
         return part
-    nitrogen = _share(dry_full, of.nitrogen.low, of.nitrogen.best, of.nitrogen.high)
+    dry, dry_kept = _dry(of, kilos), _dry(of, kept)
+    nitrogen = _share(dry, of.nitrogen.low, of.nitrogen.best, of.nitrogen.high)
     ratio = Spread(of.c_to_n.low, of.c_to_n.best, of.c_to_n.high)
-    best = formulas.carbon_from_ratio(nitrogen.best, ratio.best)
-    return part._replace(
-        nitrogen=nitrogen,
-        carbon=nitrogen.times(ratio).scaled(stays)._replace(best=best * stays),
-        carbon_ends=ratio.scaled(nitrogen.best * stays),
-    )
+    carbon = _share(dry_kept, of.nitrogen.low, of.nitrogen.best, of.nitrogen.high).times(ratio)
+    stays = dry_kept.best / dry.best if dry.best else 0.0
+    return part._replace(nitrogen=nitrogen, carbon=carbon, carbon_ends=ratio.scaled(nitrogen.best * stays))
 
 
 def _of_flow(trade: Trade, name: str, flow: Flow) -> _Part | None:
@@ -152,6 +181,11 @@ def _dry(of: Substance, kilos: Spread) -> Spread:
 
 def _share(dry: Spread, low: float, best: float, high: float) -> Spread:
     return dry.times(Spread(low, best, high)).scaled(1 / formulas.WHOLE)
+
+
+def _ordered(spread: Spread) -> Spread:
+    """The same figures with the ends in order: a fast loss leaves less matter and makes more water."""
+    return Spread(min(spread), spread.best, max(spread))
 
 
 def _signed(spread: Spread, sign: int) -> Spread:

@@ -90,7 +90,7 @@ def _row(books: Balances, bin_: BinState, place: Place) -> BalanceRow:
     least = books.trade.rules.need("food_gone").value
     now = standing(books, bin_, place)
     food, bedding, grit = (
-        heap((one for one in now if one.role == role), least) for role in ("food", "bedding", "amendment")
+        heap((one for one in now if one.of.role == role), least) for role in ("food", "bedding", "amendment")
     )
     tier = bin_.tier_of(place)
     saw = tuple(saws(books, place))
@@ -110,7 +110,7 @@ def _row(books: Balances, bin_: BinState, place: Place) -> BalanceRow:
         food,
         bedding,
         grit,
-        makeup(books, bin_, place),
+        makeup(books.trade, now, place),
         worms,
         doubts,
         tuple(dict.fromkeys(ids)),

@@ -139,7 +139,7 @@ class Place:
 
     def put(self, portion: Portion) -> None:
         """Lay a portion in, beside others of its name."""
-        self.held[portion.role].setdefault(portion.name, []).append(portion)
+        self.held[portion.of.role].setdefault(portion.of.name, []).append(portion)
 
     def last_event(self, *kinds: str) -> Event | None:
         """The latest of the events of these kinds."""

@@ -75,14 +75,14 @@ def _heap(heap: Heap) -> dict[str, Any]:
 
 
 def _portion(portion: Portion) -> dict[str, Any]:
-    weight, of = portion.weight, portion.substance
+    weight, of = portion.of.weight, portion.of.substance
     figures = {name: getattr(of, name) for name in ("moisture", "nitrogen", "c_to_n")}
     return {
-        "record": portion.record,
-        "role": portion.role,
-        "item": portion.item,
-        "spot": portion.spot,
-        "put_in": portion.amount.to_json() if portion.amount else None,
+        "record": portion.of.record,
+        "role": portion.of.role,
+        "item": portion.of.item,
+        "spot": portion.of.spot,
+        "put_in": portion.of.amount.to_json() if portion.of.amount else None,
         "left": _spread(portion.left.spread, "share"),
         "mass": _spread(portion.kilograms(portion.left), "kg"),
         "reckoned": weight.basis if weight else None,
@@ -92,7 +92,7 @@ def _portion(portion: Portion) -> dict[str, Any]:
             for name, one in figures.items()
             if one
         },
-        "figures_of": of.taken_as or portion.name,
+        "figures_of": of.taken_as or portion.of.name,
         "loss": {"per_day": [of.rate.least, of.rate.value, of.rate.most], "source": of.rate.source}
         if of.rate
         else None,

@@ -60,12 +60,16 @@ class Ids:
     def __init__(self, clock: Callable[[], datetime], random: Callable[[int], bytes] = os.urandom) -> None:
         self._clock, self._random = clock, random
         self._last = 0
-        """Milliseconds and the 12-bit counter together: the 60 bits that make the order."""
+        """Milliseconds and the 12-bit counter together: what makes the order."""
 
     def __call__(self) -> str:
         """A new id, as 36 characters in lower case."""
         tail = int.from_bytes(self._random(9))
         fresh = milliseconds(self._clock()) << 12 | (tail >> 62 & 0x3FF)
         self._last = fresh if fresh > self._last else self._last + 1
-        time, counter = self._last >> 12 & _LATEST, self._last & 0xFFF
-        return str(uuid.UUID(int=time << 80 | 7 << 76 | counter << 64 | 2 << 62 | tail & (1 << 62) - 1))
+        return str(uuid7(self._last >> 12, self._last & 0xFFF, tail & (1 << 62) - 1))
+
+
+def uuid7(time: int, rand_a: int, rand_b: int) -> uuid.UUID:
+    """The layout of RFC 9562: 48 bits of milliseconds since 1970, 12 and 62 bits at the maker's choice."""
+    return uuid.UUID(int=(time & _LATEST) << 80 | 7 << 76 | rand_a << 64 | 2 << 62 | rand_b)

@@ -45,8 +45,8 @@ class JournalStorage(Storage):
         self._tables = tables
 
     def read(self) -> dict[str, Any]:
-        """The tables themselves, not copies."""
-        return self._tables
+        """The tables, by name."""
+        return dict(self._tables)
 
     def write(self, data: object) -> NoReturn:
         """LogError always."""

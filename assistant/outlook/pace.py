@@ -56,7 +56,7 @@ def overfed(view: View) -> Iterator[Due]:
         portion
         for place in view.places
         for portion in standing(view.books, view.bin, place)
-        if portion.role == "food"
+        if portion.of.role == "food"
     )
     mass = total(worms).best
     if not food.kg or mass <= 0:

@@ -16,16 +16,18 @@ from dataclasses import dataclass, replace
 
 from assistant.reading.hedges import LEAST, MOST, after, before, widened
 from assistant.reading.labels import no_amount
-from assistant.reading.measures import BARE_DEGREE, Measures
+from assistant.reading.measures import Measures
+from assistant.reading.money import SIGNS
 from assistant.reading.numbers import DENOMINATORS, SMALL
-from assistant.reading.quantities import MONEY_SIGNS, ONES, VAGUE, Quantity, at
+from assistant.reading.quantities import ONES, VAGUE, Quantity
 from assistant.reading.ranges import DECADES, read_acidity, read_range
-from assistant.reading.tokens import MINUS, VULGAR, split
+from assistant.reading.tokens import MINUS, VULGAR, at, split
+from assistant.reading.units import BARE_DEGREE
 
 __all__ = ["AmountSpan", "Measures", "find_amounts"]
 
 _PARTS = [word for word in DENOMINATORS if not word.endswith("s")]
-_STARTS = frozenset((*SMALL, *ONES, *VAGUE, *MONEY_SIGNS, *DECADES, *_PARTS, "dozen", "point", MINUS))
+_STARTS = frozenset((*SMALL, *ONES, *VAGUE, *SIGNS, *DECADES, *_PARTS, "dozen", "point", MINUS))
 _DIGITS = frozenset("0123456789") | VULGAR
 _BETWEEN = ("between", "from")
 _SINCE_ACID = 6  # how many atoms after "pH" its figure may stand

@@ -12,9 +12,8 @@ from datetime import date
 from typing import TypeAlias
 
 from assistant.reading import calendar as cal
-from assistant.reading.meant import at
 from assistant.reading.numbers import SMALL, read_number, read_ordinal
-from assistant.reading.tokens import MONTHS
+from assistant.reading.tokens import MONTHS, at
 
 Dates: TypeAlias = tuple[int, list[date | None]]  # where the words end, and the days that they may mean
 

@@ -17,10 +17,20 @@ from typing import TypeAlias
 
 from assistant.reading import calendar as cal
 from assistant.reading.calendar import SEASONS, WEEKDAYS, Holidays, Period
-from assistant.reading.dates import ON_DAY, day_number, day_of_month, in_months, read_year, written_date
-from assistant.reading.dayterms import AHEAD, BACK, NEAR, PARTS, holiday, modified_weekday, near_day, skip_part, weekday
-from assistant.reading.meant import ONE_DAY, Meant, at, chosen, during, on, single
-from assistant.reading.numbers import ORDINALS, SMALL, ordinal, read_ordinal
+from assistant.reading.dates import day_number, day_of_month, in_months, read_year, written_date
+from assistant.reading.dayterms import (
+    AHEAD,
+    BACK,
+    NEAR,
+    PARTS,
+    holiday,
+    modified_weekday,
+    near_day,
+    skip_part,
+    weekday,
+)
+from assistant.reading.meant import ONE_DAY, Meant, chosen, during, on, single
+from assistant.reading.numbers import ORDINALS, SMALL, read_ordinal
 from assistant.reading.offsets import counted, lasting, length
 from assistant.reading.periods import (
     GRAINS,
@@ -35,7 +45,7 @@ from assistant.reading.periods import (
     year_alone,
 )
 from assistant.reading.quantities import VAGUE
-from assistant.reading.tokens import MONTHS, split
+from assistant.reading.tokens import MONTHS, at, split
 from lexicon import load
 
 OTHER_DAY = "'the other day' is no certain day"

@@ -9,7 +9,8 @@ from datetime import date
 from assistant.reading import calendar as cal
 from assistant.reading.calendar import WEEKDAYS, Holidays, Period
 from assistant.reading.dates import REACH, day_of_month, read_year, written_date
-from assistant.reading.meant import ONE_DAY, Meant, at, chosen, on, single
+from assistant.reading.meant import ONE_DAY, Meant, chosen, on, single
+from assistant.reading.tokens import at
 
 NEXT_DOUBT = "'next' read as the coming one"
 AGREE_DOUBT = "the weekday and the date do not agree"

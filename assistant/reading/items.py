@@ -17,7 +17,7 @@ _BETWEEN = frozenset(
 _VAGUE = frozenset("some a an any bunch bit little more another the few".split())
 _REACH = 6
 _NOT_OF_THINGS = frozenset(("degF", "degC", "degree", "percent", "pH", "min"))
-_LIKELY = ("castings", "leachate", "water", "worms", "organism", "amendment", "bedding", "food", "cover", "treatment", "product")
+_LIKELY = ("castings", "leachate", "water", "worms", "organism", "bedding", "food", "amendment", "cover", "treatment", "product")
 
 
 class Items:
@@ -71,10 +71,10 @@ class Items:
     def _as_said(self, start: int, floor: int) -> AmountSpan | None:
         """A measure that the lexicon has not got, as said: "a case of bad strawberries" (contract, section 2)."""
         i = start - 1
-        while i > floor and self.words[i] != "of" and self._plain(i) and start - i < 4:
+        while i > floor and self.words[i] != "of" and self.plain(i) and start - i < 4:
             i -= 1
         j = i - 1
-        if j <= floor or self.words[i] != "of" or self._in_amount(j) or not self._plain(j) or self.words[j] in self.v.vague:
+        if j <= floor or self.words[i] != "of" or self._in_amount(j) or not self.plain(j) or self.words[j] in self.v.vague:
             return None
         if self.words[j - 1] in ("a", "an", "another") and (j - 2 < floor or self.words[j - 2] not in ("such", "like")):
             return AmountSpan(j - 1, i, 1, 1, 1, self.words[j])
@@ -90,14 +90,15 @@ class Items:
     def _modifiers(self, start: int, floor: int) -> int:
         """How far back plain words reach that may name the thing more closely ("sprout | trimmings")."""
         i = start
-        while i - 1 >= floor and self._plain(i - 1) and not self._in_amount(i - 1):
+        while i - 1 >= floor and self.plain(i - 1) and not self._in_amount(i - 1):
             i -= 1
         return i
 
     def _in_amount(self, i: int) -> bool:
         return any(a.start <= i < a.end for a in self.s.amounts)
 
-    def _plain(self, i: int) -> bool:
+    def plain(self, i: int) -> bool:
+        """Whether a word may be part of a noun phrase: no verb, mark, place or function word."""
         word = self.words[i]
         if not word[0].isalpha() or i in self.verbs or i in self.marks or i in self.place_words:
             return False
@@ -126,7 +127,7 @@ class Items:
                     return False
                 item.amount = amount
                 return True
-            if not (self._plain(i) or self._participle(i) or self.words[i] in ("-", "up", "old", "well", "used")):
+            if not (self.plain(i) or self._participle(i) or self.words[i] in ("-", "up", "old", "well", "used")):
                 break
             i += 1
         return bool(unknown and i > first and (of or amount.unit) and self._make(items, amount, first, i))
@@ -139,12 +140,14 @@ class Items:
         """ "gave six of them to Priya": the things last spoken of."""
         for amount in free:
             i = amount.end
-            if self.words[i : i + 1] != ["of"] or i + 1 >= clause.end or self.words[i + 1] not in ("them", "em", "'em", "those", "these"):
+            if self.words[amount.start - 1] in ("those", "these", "them", "the", "all") and (i >= clause.end or not self.plain(i)):
+                i = amount.end - 2
+            elif self.words[i : i + 1] != ["of"] or i + 1 >= clause.end or self.words[i + 1] not in ("them", "em", "'em", "those", "these"):
                 continue
             before = [m for m in self.s.layers.get("thing", ()) if m.end <= amount.start]
             if before and clause.start - before[-1].end < 25 and before[-1].end <= clause.start:
                 things = before[-1].value
-                yield Item(i, i + 2, things[0].name, self._topics(things), amount, ("what 'them' means is taken from before",), things)
+                yield Item(max(i, amount.start), i + 2, things[0].name, self._topics(things), amount, ("what 'them' means is taken from before",), things)
 
     def _make(self, items: list[Item], amount: AmountSpan, start: int, end: int) -> bool:
         while start < end and self._participle(start):

@@ -9,8 +9,9 @@ from collections.abc import Sequence
 
 from assistant.reading.measures import Measures
 from assistant.reading.numbers import SMALL, read_number
-from assistant.reading.quantities import ADJECTIVES, DETERMINERS, ONES, at, read_unit
-from assistant.reading.tokens import MONTHS
+from assistant.reading.quantities import ADJECTIVES, DETERMINERS, ONES
+from assistant.reading.tokens import MONTHS, at
+from assistant.reading.units import read_unit
 
 _LABELS = frozenset(
     "tray tier level layer bin box drawer number # day week step bed breeder tower rack shelf page part row "

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -44,11 +44,6 @@ def _later(when: Period | None, days: int, months: int) -> Period | None:
         return None
     first, last = (d + days * ONE_DAY for d in moved if d)
     return first, last
-
-
-def at(atoms: Sequence[str], i: int) -> str:
-    """The atom at `i`, "" beyond either end."""
-    return atoms[i] if 0 <= i < len(atoms) else ""
 
 
 def single(d: date) -> Period:

@@ -1,4 +1,4 @@
-"""Measures by the words that name them: the table of lexicon/measures.csv, and the unit that follows a number."""
+"""Measures by the words that name them: the table of lexicon/measures.csv."""
 
 from __future__ import annotations
 
@@ -8,11 +8,6 @@ from typing import NamedTuple
 
 from assistant.reading.tokens import split
 from lexicon import inflect
-
-DEGREES = frozenset(("°", "º", "degree", "degrees", "deg", "degs"))
-SCALES = {"fahrenheit": "degF", "farenheit": "degF", "celsius": "degC", "celcius": "degC", "centigrade": "degC"}
-LETTERS = {"f": "degF", "c": "degC"}
-BARE_DEGREE = "degree"  # degrees of a scale that is not said: the keeper's settings decide (contract, rule 16)
 
 
 class Measure(NamedTuple):

@@ -18,7 +18,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from assistant.reading.tokens import VULGAR
+from assistant.reading.tokens import VULGAR, at
 
 _UNITS = "zero one two three four five six seven eight nine".split()
 _TEENS = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
@@ -74,17 +74,18 @@ def ordinal(word: str) -> int | None:
     return int(found[1]) if found else None
 
 
-def _at(atoms: Sequence[str], i: int) -> str:
-    return atoms[i] if 0 <= i < len(atoms) else ""
+def is_number_word(word: str) -> bool:
+    """Whether a number in digits or words may start with this atom."""
+    return word in SMALL or word[:1].isdecimal() or word[:1] in VULGAR or word == "point" or word[1:2].isdecimal()
 
 
 def read_ordinal(atoms: Sequence[str], i: int) -> tuple[int, int] | None:
     """An ordinal of one or two words ("twenty first", "twenty-first") and where it ends, else None."""
-    word = _at(atoms, i)
+    word = at(atoms, i)
     tens = SMALL.get(word, 0)
     if 20 <= tens:
-        j = i + 2 if _at(atoms, i + 1) == "-" else i + 1
-        unit = ORDINALS.get(_at(atoms, j), 0)
+        j = i + 2 if at(atoms, i + 1) == "-" else i + 1
+        unit = ORDINALS.get(at(atoms, j), 0)
         return (tens + unit, j + 1) if 0 < unit < 10 else None
     place = ordinal(word)
     return None if place is None else (place, i + 1)
@@ -92,12 +93,12 @@ def read_ordinal(atoms: Sequence[str], i: int) -> tuple[int, int] | None:
 
 def _small(atoms: Sequence[str], i: int) -> tuple[int, int] | None:
     """0 to 99 in words, and where it ends."""
-    value = SMALL.get(_at(atoms, i))
+    value = SMALL.get(at(atoms, i))
     if value is None:
         return None
     if value >= 20:
-        j = i + 2 if _at(atoms, i + 1) == "-" else i + 1
-        unit = SMALL.get(_at(atoms, j), 0)
+        j = i + 2 if at(atoms, i + 1) == "-" else i + 1
+        unit = SMALL.get(at(atoms, j), 0)
         if 0 < unit < 10:
             return value + unit, j + 1
     return value, i + 1
@@ -108,12 +109,12 @@ def _whole(atoms: Sequence[str], i: int, stop: int) -> tuple[int, int, int] | No
     total, group, scale, ceiling = 0, -1, 1, 10**15
     hundred = False
     start = i
-    if _at(atoms, i) in ("a", "an") and _at(atoms, i + 1) in SCALES:
+    if at(atoms, i) in ("a", "an") and at(atoms, i + 1) in SCALES:
         group, i = 1, i + 1
     while i < stop:
         word = atoms[i]
         after_size = group % 100 == 0 if hundred else group < 0 and total > 0
-        if word == "and" and after_size and SMALL.get(_at(atoms, i + 1), 0) > 0:
+        if word == "and" and after_size and SMALL.get(at(atoms, i + 1), 0) > 0:
             i += 1
             continue
         small = _small(atoms, i)
@@ -133,7 +134,7 @@ def _whole(atoms: Sequence[str], i: int, stop: int) -> tuple[int, int, int] | No
         elif word in SCALES and word != "hundred" and group > 0 and SCALES[word] < ceiling:
             ceiling = scale = SCALES[word]
             total, group, hundred, i = total + group * scale, -1, False, i + 1
-        elif word == "oh" and 0 < group < 10 and 0 < SMALL.get(_at(atoms, i + 1), 0) < 10:
+        elif word == "oh" and 0 < group < 10 and 0 < SMALL.get(at(atoms, i + 1), 0) < 10:
             group, hundred, i = group * 100 + SMALL[atoms[i + 1]], True, i + 2
         else:
             break
@@ -146,7 +147,7 @@ def _decimals(atoms: Sequence[str], i: int) -> tuple[str, int]:
     """The digits said after "point": "seven five", "oh five", "seventy five", "77"."""
     digits = ""
     while True:
-        word = _at(atoms, i)
+        word = at(atoms, i)
         if word.isdecimal() and not digits:
             return word, i + 1
         small = (0, i + 1) if word == "oh" else _small(atoms, i)
@@ -174,12 +175,12 @@ def _written(text: str) -> tuple[Fraction, str] | None:
 
 def _slashed(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
     """"½" or "3/4" in digits, and where it ends."""
-    word = _at(atoms, i)
+    word = at(atoms, i)
     if word in VULGAR:
         value = _written(word)
         return (value[0], i + 1) if value else None
-    below = _at(atoms, i + 2)
-    if word.isdecimal() and _at(atoms, i + 1) in ("/", "⁄") and below.isdecimal() and _at(atoms, i + 3) != "/":
+    below = at(atoms, i + 2)
+    if word.isdecimal() and at(atoms, i + 1) in ("/", "⁄") and below.isdecimal() and at(atoms, i + 3) != "/":
         if len(word) > 9 or len(below) > 9 or int(below) == 0:
             return None
         return Fraction(int(word), int(below)), i + 3
@@ -188,7 +189,7 @@ def _slashed(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
 
 def _divided(atoms: Sequence[str], i: int, end: int) -> tuple[Fraction, int] | None:
     """A fraction in words whose denominator's last word stands at `end`: "three twenty-firsts"."""
-    last = _at(atoms, end)
+    last = at(atoms, end)
     size = DENOMINATORS.get(last) or (ORDINALS.get(last.removesuffix("s")) if last != "second" else None)
     if size is None or end == i:
         return None
@@ -218,11 +219,11 @@ def read_fraction(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
     found = _slashed(atoms, i)
     if found:
         return found
-    word = _at(atoms, i)
+    word = at(atoms, i)
     if word in ("half", "quarter"):
         return Fraction(1, DENOMINATORS[word]), i + 1
     if word in ("a", "an"):
-        size = DENOMINATORS.get(_at(atoms, i + 1))
+        size = DENOMINATORS.get(at(atoms, i + 1))
         if size and not atoms[i + 1].endswith(("s", "halves")):
             return Fraction(1, size), i + 2
         return None
@@ -231,13 +232,13 @@ def read_fraction(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
         top = int(word), i + 1, 1
     if not top:
         return None
-    j = top[1] + 1 if _at(atoms, top[1]) == "-" else top[1]
+    j = top[1] + 1 if at(atoms, top[1]) == "-" else top[1]
     return _divided(atoms, i, j) if word in SMALL else _divided_by(top[0], atoms, j)
 
 
 def _divided_by(top: int, atoms: Sequence[str], j: int) -> tuple[Fraction, int] | None:
     """`top` over the one word at `j`: "3 quarters", "one-eighth"."""
-    last = _at(atoms, j)
+    last = at(atoms, j)
     size = DENOMINATORS.get(last)
     if size and (last.endswith("s") or top == 1 or (top == 3 and last == "quarter")):
         return Fraction(top, size), j + 1
@@ -248,14 +249,14 @@ def _mixed(atoms: Sequence[str], value: Fraction, i: int) -> tuple[Fraction, int
     """What a fraction after a whole number adds: "1 1/2", "1-1/2", "two and a half"."""
     if value.denominator != 1:
         return value, i
-    word = _at(atoms, i)
+    word = at(atoms, i)
     j = i
     if word == "-":
         j = i + 1
     elif word == "and":
         j = i + 1
         part = read_fraction(atoms, j)
-        if part and part[0] < 1 and not (atoms[j] in ("half", "quarter") and _at(atoms, part[1]) in _NOT_AFTER_HALF):
+        if part and part[0] < 1 and not (atoms[j] in ("half", "quarter") and at(atoms, part[1]) in _NOT_AFTER_HALF):
             return value + part[0], part[1]
         return value, i
     part = _slashed(atoms, j)
@@ -265,11 +266,11 @@ def _mixed(atoms: Sequence[str], value: Fraction, i: int) -> tuple[Fraction, int
 def _sized(atoms: Sequence[str], value: Fraction, i: int) -> tuple[Fraction, int, int]:
     """What a word of size after a number makes of it: "1.5 million", "4 hundred", "two dozen", "2 k"."""
     scale = 1
-    word = _at(atoms, i)
+    word = at(atoms, i)
     while word in SCALES or word in DOZEN or (word == "k" and scale == 1):
         size = SCALES.get(word, 12 if word in DOZEN else 1000)
         value, scale, i = value * size, scale * size, i + 1
-        word = _at(atoms, i)
+        word = at(atoms, i)
         if scale > HUGE:
             break
     return value, i, scale
@@ -280,7 +281,7 @@ def read_number(atoms: Sequence[str], i: int) -> Number | None:
 
     Words of an ordinal are no number ("twenty first"); nor is anything of a million million and more.
     """
-    word = _at(atoms, i)
+    word = at(atoms, i)
     doubt, scale = "", 1
     if not word:
         return None
@@ -290,10 +291,10 @@ def read_number(atoms: Sequence[str], i: int) -> Number | None:
             return None
         value, j, doubt = start
     elif word == "half":
-        j = i + 2 if _at(atoms, i + 1) in ("a", "-") else i + 1
-        size = 12 if _at(atoms, j) == "dozen" else SCALES.get(_at(atoms, j))
+        j = i + 2 if at(atoms, i + 1) in ("a", "-") else i + 1
+        size = 12 if at(atoms, j) == "dozen" else SCALES.get(at(atoms, j))
         return Number(Fraction(size, 2), j + 1) if size else None
-    elif word in ("a", "an") and _at(atoms, i + 1) == "dozen":
+    elif word in ("a", "an") and at(atoms, i + 1) == "dozen":
         return Number(Fraction(12), i + 2)
     elif word in DOZEN:
         return Number(Fraction(12), i + 1) if word == "dozen" else None
@@ -308,7 +309,7 @@ def read_number(atoms: Sequence[str], i: int) -> Number | None:
         if _is_ordinal_here(atoms, whole[1]):
             return None
         value, j, scale = Fraction(whole[0]), whole[1], whole[2]
-        if _at(atoms, j) == "point":
+        if at(atoms, j) == "point":
             digits, k = _decimals(atoms, j + 1)
             if digits:
                 value, j = value + Fraction(int(digits), 10 ** len(digits)), k
@@ -335,7 +336,7 @@ def _in_digits(atoms: Sequence[str], i: int) -> tuple[Fraction, int, str] | None
     part = _divided_by(int(value), atoms, i + 1) if value.denominator == 1 else None
     if part:
         return *part, ""
-    if _at(atoms, i + 1) == "point":
+    if at(atoms, i + 1) == "point":
         digits, end = _decimals(atoms, i + 2)
         if digits:
             return value + Fraction(int(digits), 10 ** len(digits)), end, doubt
@@ -344,7 +345,7 @@ def _in_digits(atoms: Sequence[str], i: int) -> tuple[Fraction, int, str] | None
 
 def _worded_fraction(atoms: Sequence[str], i: int, end: int) -> Number | None:
     """A fraction, or a whole and a proper fraction, whose cardinal words run from `i` to `end`."""
-    stop = end + 1 if _at(atoms, end) == "-" else end
+    stop = end + 1 if at(atoms, end) == "-" else end
     divided = _divided(atoms, i, stop)
     if not divided:
         return None
@@ -358,16 +359,16 @@ def _worded_fraction(atoms: Sequence[str], i: int, end: int) -> Number | None:
 
 def _is_ordinal_here(atoms: Sequence[str], end: int) -> bool:
     """Whether the cardinal words before `end` only begin an ordinal: "twenty" of "twenty first"."""
-    j = end + 1 if _at(atoms, end) == "-" else end
-    return SMALL.get(atoms[end - 1], 0) >= 20 and 0 < ORDINALS.get(_at(atoms, j), 0) < 10
+    j = end + 1 if at(atoms, end) == "-" else end
+    return SMALL.get(atoms[end - 1], 0) >= 20 and 0 < ORDINALS.get(at(atoms, j), 0) < 10
 
 
 def _over(atoms: Sequence[str], value: Fraction, i: int) -> tuple[Fraction, int]:
     """"one over three", "two out of five": a ratio of two whole numbers."""
-    j = i + 1 if _at(atoms, i) == "over" else i + 2 if list(atoms[i : i + 2]) == ["out", "of"] else 0
+    j = i + 1 if at(atoms, i) == "over" else i + 2 if list(atoms[i : i + 2]) == ["out", "of"] else 0
     if not j or value.denominator != 1:
         return value, i
-    word = _at(atoms, j)
+    word = at(atoms, j)
     if word.isdecimal() and len(word) < 10:
         bottom, end = int(word), j + 1
     else:

@@ -13,9 +13,10 @@ from typing import NamedTuple, TypeAlias
 from assistant.reading import calendar as cal
 from assistant.reading.calendar import WEEKDAYS
 from assistant.reading.dayterms import AHEAD, BACK
-from assistant.reading.meant import ONE_DAY, Meant, at, on, resorted, single
+from assistant.reading.meant import ONE_DAY, Meant, on, resorted, single
 from assistant.reading.numbers import SMALL, read_number
 from assistant.reading.quantities import VAGUE
+from assistant.reading.tokens import at
 
 Term: TypeAlias = Callable[[Sequence[str], int, date], "Meant | None"]
 

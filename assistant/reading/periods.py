@@ -14,9 +14,9 @@ from assistant.reading import calendar as cal
 from assistant.reading.calendar import SEASONS, WEEKDAYS, Period
 from assistant.reading.dates import REACH, read_year, year_and_month
 from assistant.reading.dayterms import AHEAD, BACK, NEXT_DOUBT
-from assistant.reading.meant import ONE_DAY, Meant, at, during, either, on, single
+from assistant.reading.meant import ONE_DAY, Meant, during, either, on, single
 from assistant.reading.numbers import ordinal
-from assistant.reading.tokens import MONTHS
+from assistant.reading.tokens import MONTHS, at
 
 SEASON_DOUBT = "a season is no certain day"
 MONTH_DOUBT = "a month is no certain day"

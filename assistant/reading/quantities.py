@@ -8,14 +8,16 @@ The words of vague number and their ranges are rule 7 of the contract.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
+from assistant.reading import money
 from assistant.reading.hedges import inside
-from assistant.reading.measures import BARE_DEGREE, DEGREES, LETTERS, SCALES, Found, Measure, Measures
-from assistant.reading.numbers import DENOMINATORS, DOZEN, SMALL, read_fraction, read_number
+from assistant.reading.measures import Found, Measure, Measures
+from assistant.reading.numbers import DENOMINATORS, DOZEN, SMALL, is_number_word, read_fraction, read_number
 from assistant.reading.numbers import SCALES as SIZES
-from assistant.reading.tokens import MONTHS, VULGAR
+from assistant.reading.tokens import at
+from assistant.reading.units import BARE_DEGREE, DEGREES, bracketed_unit, read_unit
 
 VAGUE = {"couple": (2, 2, 3), "few": (3, 3, 5), "several": (3, 5, 7), "pair": (2, 2, 2)}
 ARTICLES = frozenset(("a", "an"))
@@ -44,37 +46,8 @@ TIME = frozenset(
     "times yr yrs decade decades monday tuesday wednesday thursday friday saturday sunday mondays tuesdays "
     "wednesdays thursdays fridays saturdays sundays".split()
 )
-MONEY_SIGNS = {"$": "USD", "£": "GBP", "€": "EUR"}
-MONEY_WORDS = {
-    "dollar": ("USD", 1),
-    "dollars": ("USD", 1),
-    "buck": ("USD", 1),
-    "bucks": ("USD", 1),
-    "usd": ("USD", 1),
-    "cent": ("USD", Fraction(1, 100)),
-    "cents": ("USD", Fraction(1, 100)),
-    "quid": ("GBP", 1),
-    "gbp": ("GBP", 1),
-    "pence": ("GBP", Fraction(1, 100)),
-    "euro": ("EUR", 1),
-    "euros": ("EUR", 1),
-    "eur": ("EUR", 1),
-}
-_LOOSE = frozenset("deep thick long".split())
-_NO_INCH = frozenset(
-    "the a an my our your his her this that these those it its there here each every all both total front back "
-    "top middle bottom upper lower left right one bin tray box bed tier tower crate barrel freezer garage shed "
-    "basement kitchen tote cellar drawer room bucket case between among for and or but now so with of".split()
-)
-_WARM = frozenset(
-    "temp temps temperature probe thermometer reading reads read bed air room rm outside inside core minus degrees "
-    "gauge at celsius garage shed".split()
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """A value with its range, exact; it ends before atom `end`. `said` tells how the unit was given."""
+class Quantity(NamedTuple):
+    """A value with its range, exact; it ends before atom `end`."""
 
     low: Fraction
     best: Fraction
@@ -90,24 +63,19 @@ class Quantity:
 
     def times(self, factor: Fraction | int) -> Quantity:
         """Every bound times a factor."""
-        return replace(self, low=self.low * factor, best=self.best * factor, high=self.high * factor)
+        return self._replace(low=self.low * factor, best=self.best * factor, high=self.high * factor)
 
     def plus(self, more: Fraction, end: int) -> Quantity:
         """The quantity with so much more, ending later."""
-        return replace(self, low=self.low + more, best=self.best + more, high=self.high + more, end=end)
-
-
-def at(atoms: Sequence[str], i: int) -> str:
-    """The atom at `i`, "" beyond either end."""
-    return atoms[i] if 0 <= i < len(atoms) else ""
+        return self._replace(low=self.low + more, best=self.best + more, high=self.high + more, end=end)
 
 
 def read_quantity(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     """The quantity that starts at atom `i`, with its unit; None where there is none."""
-    money = _signed_money(atoms, i)
-    if money:
-        return money
     word = at(atoms, i)
+    if word in money.SIGNS:
+        total = money.signed(atoms, i)
+        return _exact(total[0], total[1])._replace(currency=total[2]) if total else None
     found = None
     if word in ONES:
         found = _after_article(atoms, i, measures)
@@ -115,15 +83,11 @@ def read_quantity(atoms: Sequence[str], i: int, measures: Measures) -> Quantity 
         found = _vague(atoms, i, i, measures)
     elif word in DENOMINATORS and not word.endswith("s"):
         found = _part_of(atoms, i, measures)
-    if found is None and (word in SMALL or word in ARTICLES or word in DOZEN or word == "half" or _numeric(word)):
+    if found is None and (is_number_word(word) or word in ARTICLES or word in DOZEN or word == "half"):
         found = _counted(atoms, i, measures)
     if found is None:
         found = _bare(atoms, i, measures)
     return _compound(atoms, found, measures) if found else None
-
-
-def _numeric(word: str) -> bool:
-    return word[:1].isdecimal() or word[:1] in VULGAR or word == "point" or len(word) > 1 and word[0] in ".,"
 
 
 def _exact(value: Fraction | int, end: int) -> Quantity:
@@ -147,7 +111,7 @@ def _after_article(atoms: Sequence[str], i: int, measures: Measures) -> Quantity
         if number:
             end = number.end if j == i + 1 and not another else j + number.end - 1
             return _measured(atoms, _exact(number.value, end), measures)
-    if word in SMALL or _numeric(word):  # "another two cups", "a good two handfuls", "a 5 gallon bucket"
+    if is_number_word(word):  # "another two cups", "a good two handfuls", "a 5 gallon bucket"
         container = _container(atoms, j, measures)
         if container:
             return _united(_exact(1, j), container)
@@ -205,7 +169,7 @@ def _vague(atoms: Sequence[str], i: int, j: int, measures: Measures) -> Quantity
     k = end + 1 if at(atoms, end) in ("of", "more") else end
     if at(atoms, k) in TIME:
         return None
-    found = _measured(atoms, replace(value, end=k), measures)
+    found = _measured(atoms, value._replace(end=k), measures)
     return found if found and found.unit else value
 
 
@@ -241,7 +205,7 @@ def _whole_of(atoms: Sequence[str], part: Quantity, measures: Measures) -> Quant
     j = skip_adjectives(atoms, j)
     container = _container(atoms, j, measures)
     if container:
-        return _united(replace(part, end=container.end), container)
+        return _united(part._replace(end=container.end), container)
     found = read_unit(atoms, j, part.best, measures)
     if not found or found.plural and part.best < 1 and not part.end == j:
         return None
@@ -261,9 +225,9 @@ def _counted(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
     number = read_number(atoms, i)
     if not number:
         return None
-    value = replace(_exact(number.value, number.end), scale=number.scale)
+    value = _exact(number.value, number.end)._replace(scale=number.scale)
     if number.doubt:
-        value = replace(value, doubts=(number.doubt,))
+        value = value._replace(doubts=(number.doubt,))
     if number.value < 1 and at(atoms, number.end) in ("of", *ARTICLES, "the"):
         part = _whole_of(atoms, value, measures)
         if part:
@@ -306,10 +270,9 @@ def _container(atoms: Sequence[str], i: int, measures: Measures) -> Found | None
 def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quantity | None:
     """`value` with the measure after it; None where the words after it make it no amount (a time, a date)."""
     j = value.end
-    money = MONEY_WORDS.get(at(atoms, j))
-    if money:
-        worth = value.times(money[1])
-        return _with_cents(atoms, replace(worth, end=j + 1, currency=money[0]))
+    total = money.named(atoms, value.best, j)
+    if total and value.low == value.high:
+        return _exact(total[0], total[1])._replace(currency=total[2])
     loose = inside(atoms, j)
     k = skip_adjectives(atoms, loose)
     if at(atoms, k) in TIME or at(atoms, j + 1 if at(atoms, j) == "-" else j) in TIME:
@@ -319,21 +282,13 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
         k += 1
     if at(atoms, k) == "-" and at(atoms, k + 1).isalpha():
         k += 1
-    found = read_unit(atoms, k, value.best, measures) or _bracketed(atoms, k, measures)
+    found = read_unit(atoms, k, value.best, measures) or bracketed_unit(atoms, k, measures)
     if not found or _only_a_place(atoms, found, value):
         return value
-    value = replace(value, about=loose > j)
+    value = value._replace(about=loose > j)
     if double:
         value = value.times(2)
     return _and_part(atoms, _united(value, found))
-
-
-def _bracketed(atoms: Sequence[str], i: int, measures: Measures) -> Found | None:
-    """A unit in brackets: "20 (kg)"."""
-    if at(atoms, i) not in ("(", "[", "{"):
-        return None
-    found = measures.at(atoms, i + 1)
-    return found._replace(end=found.end + 1) if found and at(atoms, found.end) in (")", "]", "}") else None
 
 
 def _only_a_place(atoms: Sequence[str], found: Found, value: Quantity) -> bool:
@@ -343,7 +298,7 @@ def _only_a_place(atoms: Sequence[str], found: Found, value: Quantity) -> bool:
 
 def _united(value: Quantity, found: Found) -> Quantity:
     doubts = value.doubts
-    return replace(value, end=found.end, unit=found.measure.name, measure=found.measure, doubts=doubts)
+    return value._replace(end=found.end, unit=found.measure.name, measure=found.measure, doubts=doubts)
 
 
 def _and_part(atoms: Sequence[str], value: Quantity) -> Quantity:
@@ -354,49 +309,9 @@ def _and_part(atoms: Sequence[str], value: Quantity) -> Quantity:
     after = at(atoms, part[1]) if part else ""
     if not part or part[0] >= 1 or after in ("a", "an", "the") or atoms[part[1] - 1] not in DENOMINATORS:
         return value
-    if atoms[value.end + 1] in ("half", "quarter") or _names_unit(after):
+    if atoms[value.end + 1] in ("half", "quarter") or after in DEGREES:
         return value
     return value.plus(part[0], part[1])
-
-
-def _names_unit(word: str) -> bool:
-    return word in DEGREES
-
-
-def read_unit(atoms: Sequence[str], i: int, value: Fraction, measures: Measures) -> Found | None:
-    """The unit at atom `i` for a number before it: a measure, degrees, "in" where it means inches."""
-    word = at(atoms, i)
-    if word in DEGREES:
-        j = i + 2 if at(atoms, i + 1) == "." else i + 1
-        scale = SCALES.get(at(atoms, j)) or LETTERS.get(at(atoms, j))
-        return _degrees(scale or BARE_DEGREE, j + 1 if scale else i + 1, word)
-    if word in SCALES:
-        return _degrees(SCALES[word], i + 1, word)
-    if word == "f" or word == "c" and _is_celsius(atoms, i, value):
-        return _degrees(LETTERS[word], i + 1, word)
-    if word == "in" and not _is_inches(atoms, i, value):
-        return None
-    if (word == "''" or word == '"' and at(atoms, i + 1).isalpha()) and at(atoms, i - 1)[-1:].isdecimal():
-        inch = measures.by_name.get("inch")
-        return Found(inch, i + 1, word, False) if inch else None
-    return measures.at(atoms, i)
-
-
-def _degrees(unit: str, end: int, word: str) -> Found:
-    return Found(Measure(unit, "temperature", None), end, word, False)
-
-
-def _is_celsius(atoms: Sequence[str], i: int, value: Fraction) -> bool:
-    """Whether "c" is degrees and not cups: a large or negative figure, or a word of warmth shortly before."""
-    return value < 0 or value > 8 or any(w in _WARM for w in atoms[max(0, i - 5) : i])
-
-
-def _is_inches(atoms: Sequence[str], i: int, value: Fraction) -> bool:
-    """Whether "in" is a measure and not a place: what follows is a material, "of" or a depth."""
-    follows = at(atoms, i + 1)
-    if follows in ("of", *_LOOSE):
-        return True
-    return value <= 24 and follows.isalpha() and follows not in _NO_INCH and follows not in MONTHS
 
 
 def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
@@ -415,7 +330,7 @@ def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     alone = found.word.endswith("ful") or name == "pinch"
     if not plain and not alone:
         return None
-    one = _and_part(atoms, replace(_united(_exact(1, i), found), bare=True))
+    one = _and_part(atoms, _united(_exact(1, i), found)._replace(bare=True))
     return one if plain and follows == "of" or alone or one.end > found.end else None
 
 
@@ -424,7 +339,7 @@ def _compound(atoms: Sequence[str], first: Quantity, measures: Measures) -> Quan
     last = first
     while last.measure and last.measure.base:
         j = last.end + 1 if at(atoms, last.end) in ("and", ",") else last.end
-        if not (at(atoms, j) in SMALL or _numeric(at(atoms, j))):
+        if not is_number_word(at(atoms, j)):
             break
         number = read_number(atoms, j)
         found = measures.at(atoms, number.end) if number else None
@@ -434,21 +349,7 @@ def _compound(atoms: Sequence[str], first: Quantity, measures: Measures) -> Quan
             break
         more = number.value * found.measure.base / first.measure.base
         first = first.plus(more, found.end)
-        last = replace(first, measure=found.measure)
+        last = first._replace(measure=found.measure)
     return first
 
 
-def _signed_money(atoms: Sequence[str], i: int) -> Quantity | None:
-    """ "$12", "£3.50"."""
-    currency = MONEY_SIGNS.get(at(atoms, i))
-    number = read_number(atoms, i + 1) if currency and _numeric(at(atoms, i + 1)) else None
-    return replace(_exact(number.value, number.end), currency=currency) if number else None
-
-
-def _with_cents(atoms: Sequence[str], value: Quantity) -> Quantity:
-    """ "twelve dollars fifty", "two dollars and ten cents"."""
-    j = value.end + 1 if at(atoms, value.end) == "and" else value.end
-    number = read_number(atoms, j) if at(atoms, j) in SMALL or _numeric(at(atoms, j)) else None
-    if not number or number.value >= 100 or at(atoms, number.end) not in ("cents", "cent", "pence"):
-        return value
-    return value.plus(number.value / 100, number.end + 1)

@@ -6,13 +6,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from fractions import Fraction
 
-from assistant.reading.measures import BARE_DEGREE, DEGREES, Measures
+from assistant.reading.measures import Measures
 from assistant.reading.numbers import SMALL, read_number
-from assistant.reading.quantities import TIME, Quantity, at, read_quantity
-from assistant.reading.tokens import MINUS
+from assistant.reading.quantities import TIME, Quantity, read_quantity
+from assistant.reading.tokens import MINUS, at
+from assistant.reading.units import BARE_DEGREE
 
 DECADES = {
     word + "ies": 10 * k
@@ -154,7 +154,7 @@ def _below_zero(atoms: Sequence[str], value: Quantity) -> Quantity:
         return value
     end = value.end + 2 if follows in ("zero",) else value.end + 1
     down = value.times(-1)
-    return replace(down, low=down.high, high=down.low, end=end, unit=value.unit or BARE_DEGREE)
+    return down._replace(low=down.high, high=down.low, end=end, unit=value.unit or BARE_DEGREE)
 
 
 def read_acidity(atoms: Sequence[str], i: int) -> Quantity | None:

@@ -71,8 +71,30 @@ def _with_clause(
     context.drafts = drafts
     if clause.stance == "planned":
         new = [d for d in new if d.kind not in _READINGS_ONLY]
+    new = _once(drafts, new, sketch, index)
     whole.prices(context, new)
     return correct(context, new, sketch.walk)
+
+
+def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> list[Draft]:
+    """ "did the big harvest, got eleven pounds": one harvest, told twice."""
+    kept: list[Draft] = []
+    floor = sketch.clauses[max(0, index - 3)].start
+    for draft in new:
+        twin = next((d for d in [*drafts, *kept] if d.kind in _TOLD_TWICE and _same(d, draft) and d.clause.start >= floor), None)
+        if twin is None:
+            kept.append(draft)
+        elif twin.amount is None:
+            twin.amount = draft.amount
+    return kept
+
+
+_TOLD_TWICE = frozenset(("harvest", "refresh", "start", "drain", "turn"))
+
+
+def _same(a: Draft, b: Draft) -> bool:
+    same = a.kind == b.kind and a.state == b.state and (a.where or a.clause.where) == (b.where or b.clause.where)
+    return same and a.clause.days == b.clause.days and (a.amount is None or b.amount is None)
 
 
 _TAKES_ANYTHING = frozenset("feed add give get went mix mixin pour scoop have buy sell giveaway water drain take takeout".split())

@@ -61,6 +61,8 @@ class Stances:
 
     def _talk(self, clause: Clause, words: list[str], marks: list[Mention], first: int) -> str:
         word, after = self.words[first], self.words[first + 1] if first + 1 < clause.end else ""
+        if clause.start and self.words[clause.start - 1] == "where":
+            return "subordinate"
         if word in SUBORDINATE and not (word in ("before", "after", "till", "until") and after in ("", "that")):
             return "subordinate"
         if word in _ASKING and (self.v.role(after, "subject", "you") or after in ("it", "they", "that", "this", "there", "anyone", "anybody")):

@@ -49,6 +49,11 @@ _ATOM = re.compile(
 )
 
 
+def at(atoms: Sequence[str], i: int) -> str:
+    """The atom at `i`, "" beyond either end."""
+    return atoms[i] if 0 <= i < len(atoms) else ""
+
+
 @lru_cache(maxsize=8192)
 def _cut(word: str) -> tuple[str, ...]:
     """The atoms of one word that is not plain letters."""

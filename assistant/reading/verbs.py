@@ -55,7 +55,7 @@ class VerbSieve:
 
     def _bare(self, i: int, before: str, after: str, noun: bool) -> bool:
         """A bare form: after a subject, "to", an auxiliary or a negation, or as an order at a beginning."""
-        if form_is_past_too(self.words[i]) and not noun and not self.v.role(before, "det", "prep", "copula"):
+        if form_is_past_too(self.words[i]) and not noun and not self.v.role(before, "det", "prep"):
             return True
         if self.v.role(before, "subject", "you", "aux", "negation") or before in _LEADS or before == "n't" or i in self.leads:
             return True

@@ -1,7 +1,7 @@
 """A record as a form of short texts, and back: what the keeper changed is read, what was left alone stays as it is.
 
-    fields(record)                       {"amount": "2 handfuls", "tier": "2", ...}
-    amended(record, texts, bins, names)  the record with the changes, all of it now sure
+fields(record)                       {"amount": "2 handfuls", "tier": "2", ...}
+amended(record, texts, bins, names)  the record with the changes, all of it now sure
 """
 
 from __future__ import annotations
@@ -96,7 +96,9 @@ def _amount(text: str, units: Mapping[str, str]) -> Amount | None:
         return None
     found = _AMOUNT.fullmatch(text.removeprefix("pH").strip())
     if not found:
-        raise BinsideError(f"how much: '{one_line(text, 40)}' is no figure with a measure, such as 2 handfuls")
+        raise BinsideError(
+            f"how much: '{one_line(text, 40)}' is no figure with a measure, such as 2 handfuls"
+        )
     best = _figure(found["best"])
     low, high = (_figure(found["low"]), _figure(found["high"])) if found["low"] else (best, best)
     if found["end"]:
@@ -140,7 +142,9 @@ def _bin(text: str, bins: SetUp) -> str | None:
         if text.lower() in map(str.lower, (known.name, *known.also)):
             return known.name
     names = ", ".join(known.name for known in bins)
-    raise BinsideError(f"there is no bin '{one_line(text, 40)}'" + (f": it can be {one_line(names)}" if names else ""))
+    raise BinsideError(
+        f"there is no bin '{one_line(text, 40)}'" + (f": it can be {one_line(names)}" if names else "")
+    )
 
 
 def _tier(text: str) -> int | None:

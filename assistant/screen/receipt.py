@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from assistant.errors import BinsideError
 from assistant.exchange.clean import one_line
 from assistant.records import Entry, Note
+from assistant.screen.values import Line
 from assistant.wording import line as words
 
 if TYPE_CHECKING:
@@ -18,17 +18,9 @@ WIDTH = 500
 """Characters that a line may have at most."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One record of a receipt. `note` is None where the log has lost it; `gone` where the record was taken back."""
-
-    entry: Entry
-    note: Note | None
-    text: str
-    gone: bool = False
-
-
-def lines(session: Session, entries: Sequence[Entry], near: Note | None, gone: bool = False) -> tuple[Line, ...]:
+def lines(
+    session: Session, entries: Sequence[Entry], near: Note | None, gone: bool = False
+) -> tuple[Line, ...]:
     """A line for each entry; `near` is a note at hand, the others come from the log."""
     notes: dict[str, Note | None] = {near.id: near} if near else {}
     for entry in entries:

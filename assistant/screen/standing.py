@@ -3,43 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from itertools import groupby
 
 from assistant.balance import BalanceRow, Balances, rows
 from assistant.balance.wording import ago_words, amounts_words, spread_words, times_words
 from assistant.exchange.clean import one_line
 from assistant.outlook import Due
+from assistant.screen.values import Stack, Standing, Tray
 from assistant.wording import day_words, tier_words
 
 MOST = 3
 """So many doubts are told of one tier."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tray:
-    """One tier: its place in words, what stands on record of it, what is due there, what does not add up."""
-
-    label: str
-    facts: tuple[str, ...]
-    due: tuple[str, ...] = ()
-    doubts: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Stack:
-    """One bin, its tiers from the top."""
-
-    name: str
-    trays: tuple[Tray, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """Every bin, and what is due or in doubt of no bin in particular."""
-
-    stacks: tuple[Stack, ...] = ()
-    loose: Tray = field(default_factory=lambda: Tray("", ()))
 
 
 def standing(books: Balances, dues: Sequence[Due]) -> Standing:
@@ -104,7 +78,13 @@ def _waiting(row: BalanceRow) -> str:
 
 
 def _due(due: Due, today: str) -> str:
-    day = "now" if due.day == today else f"since {_day(due, today)}" if due.day and due.day < today else _day(due, today)
+    day = (
+        "now"
+        if due.day == today
+        else f"since {_day(due, today)}"
+        if due.day and due.day < today
+        else _day(due, today)
+    )
     return one_line(f"{due.what}, {day}: {due.why}" if due.why else f"{due.what}, {day}")
 
 

@@ -6,27 +6,14 @@ What it hands on is safe to show. The heavy imports (log, balances, reading) hap
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from assistant.exchange.clean import one_line, shown
+from assistant.screen.values import Line, Said, Standing
 
 if TYPE_CHECKING:
     from assistant.records import Entry, Record, SetUp
-    from assistant.screen.receipt import Line
-    from assistant.screen.standing import Standing
     from assistant.session import Reply, Session
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """What to show of a line that was taken: lines of the receipt, then words, cautions and a question back."""
-
-    lines: tuple[Line, ...] = ()
-    text: str = ""
-    cautions: tuple[str, ...] = ()
-    doubt: str = ""
-    warnings: tuple[str, ...] = ()
 
 
 class Talk:
@@ -85,6 +72,13 @@ class Talk:
     def bins(self) -> SetUp:
         """The set-up."""
         return self.session.log.bins()
+
+    def units(self) -> dict[str, str]:
+        """Every form of a measure, and how it is spelled in a record."""
+        from lexicon import load
+
+        rows = load().table("measures")
+        return {form: row["name"] for row in rows for form in (row["name"], *row["forms"].split(";")) if form}
 
     def standing(self) -> Standing:
         """The bins as they now stand."""

@@ -76,9 +76,9 @@ def shares_by_record(books: Balances) -> dict[str, Cases]:
     for bin_ in books.bins.values():
         for place in bin_.places.values():
             for portion in [*standing(books, bin_, place), *place.worked]:
-                found[portion.record] = found[portion.record].plus(portion.here)
+                found[portion.of.record] = found[portion.of.record].plus(portion.here)
         for gone in bin_.gone:
-            found[gone.portion.record] = found[gone.portion.record].plus(gone.portion.here)
+            found[gone.portion.of.record] = found[gone.portion.of.record].plus(gone.portion.here)
     return found
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from assistant.balance import Balances, rows, with_entry
+from assistant.balance.contents import standing
 from assistant.balance.portions import Portion
 from assistant.balance.rows import BalanceRow
 from assistant.balance.steps import STEPS
@@ -50,10 +51,10 @@ def test_weight_comes_from_the_lexicons_density_and_says_so(log: Any, lexicon: L
     density = lexicon.things["food"]["coffee grounds"].figures["density"]
     [portion] = portions(log.fold("2026-03-01"), 1)
     kilos = portion.kilograms(portion.left)
-    assert kilos is not None and portion.weight is not None
+    assert kilos is not None and portion.of.weight is not None
     assert kilos.best == pytest.approx(0.946352946e-3 * density.best)  # a US quart, NIST Handbook 44
     assert kilos.low == pytest.approx(0.946352946e-3 * density.low)
-    assert density.source in portion.weight.sources and "kg/m3" in portion.weight.basis
+    assert density.source in portion.of.weight.sources and "kg/m3" in portion.of.weight.basis
 
 
 @pytest.mark.parametrize("state", ["planned", "expected", "ruled_out"])
@@ -72,7 +73,7 @@ def test_a_day_still_to_come_is_doubted_and_not_counted(log: Any) -> None:
 def test_food_shrinks_by_first_order_loss(log: Any) -> None:
     log.note("2026-03-01", FED | {"amount": (4, "cup")})
     [portion] = portions(log.fold("2026-03-01"), 1)
-    rate = portion.substance.rate
+    rate = portion.of.substance.rate
     assert rate is not None and rate.source
     [left] = row(log.fold("2026-03-11"), 1).food.left
     expected = [4 * exp(-each * 10) for each in (rate.most, rate.value, rate.least)]
@@ -85,8 +86,8 @@ def test_a_warm_bed_eats_faster(log: Any) -> None:
     log.note("2026-03-01", warm, FED | {"amount": (4, "cup")})
     [portion] = portions(log.fold("2026-03-01"), 1)
     [left] = row(log.fold("2026-03-11"), 1).food.left
-    assert portion.substance.rate is not None
-    assert left.best == pytest.approx(4 * exp(-portion.substance.rate.value * 20))
+    assert portion.of.substance.rate is not None
+    assert left.best == pytest.approx(4 * exp(-portion.of.substance.rate.value * 20))
 
 
 def test_a_reading_of_the_room_does_not_warm_the_bed(log: Any) -> None:
@@ -111,7 +112,8 @@ def test_only_the_newest_feeding_can_be_raised_by_a_look(log: Any) -> None:
     log.note("2026-01-01", FED | {"amount": (4, "cup")})
     log.note("2026-03-01", FED | {"amount": (2, "cup")})
     log.note("2026-03-04", {"kind": "leftover", "item": "coffee grounds", "level": 1, "tier": 1})
-    old, new = portions(log.fold("2026-03-04"), 1)
+    books = log.fold("2026-03-04")
+    old, new = standing(books, books.bins["cellar stack"], books.bins["cellar stack"].places["1"])
     assert new.left.best == pytest.approx(1) and old.left.best < 0.3
 
 
@@ -143,7 +145,7 @@ def test_an_emptied_tray_goes_on_top(log: Any) -> None:
     restack = {"kind": "restack", "tier": 3, "to_tier": 1, "item": "tier"}
     log.note("2026-03-05", restack, FED | {"item": "melon rind"})
     books = log.fold("2026-03-05")
-    items = [[one.item for one in portions(books, tier)] for tier in (1, 2, 3)]
+    items = [[one.of.item for one in portions(books, tier)] for tier in (1, 2, 3)]
     assert items == [["tea leaves", "melon rind"], ["carrot"], ["bread"]]
     bin_ = books.bins["cellar stack"]
     tray = bin_.places[bin_.order[0]]
@@ -156,7 +158,11 @@ def test_a_swap_is_two_records_that_take_effect_together(log: Any) -> None:
     swap = [{"kind": "restack", "tier": a, "to_tier": b, "item": "tier"} for a, b in ((1, 2), (2, 1))]
     log.note("2026-03-05", *swap)
     books = log.fold("2026-03-05")
-    assert [[one.item for one in portions(books, tier)] for tier in (1, 2, 3)] == [["bread"], ["carrot"], []]
+    assert [[one.of.item for one in portions(books, tier)] for tier in (1, 2, 3)] == [
+        ["bread"],
+        ["carrot"],
+        [],
+    ]
 
 
 def test_a_tray_added_on_top_was_not_there_before(log: Any) -> None:
@@ -164,7 +170,7 @@ def test_a_tray_added_on_top_was_not_there_before(log: Any) -> None:
     log.note("2026-03-05", {"kind": "restack", "tier": None, "to_tier": 1, "item": "tier"})
     books = log.fold("2026-03-05")
     assert len(books.bins["cellar stack"].order) == 3  # as the set-up has it now
-    assert [[one.item for one in portions(books, tier)] for tier in (1, 2, 3)] == [[], ["carrot"], []]
+    assert [[one.of.item for one in portions(books, tier)] for tier in (1, 2, 3)] == [[], ["carrot"], []]
 
 
 def test_a_tray_taken_off_keeps_what_is_in_it(log: Any) -> None:

@@ -31,7 +31,7 @@ def full(log: Any) -> Any:
 
 
 def test_the_keepers_own_words_come_first(full: Any) -> None:
-    text = " ".join(table(full.fold("2026-03-01"), 200).split())
+    text = " ".join(table(full.fold("2026-03-01"), 600).split())
     assert "14 handfuls, and 2 feedings with no amount given" in text
     assert "3 inches" in text and "moisture wet today" in text
 
@@ -40,7 +40,7 @@ def test_what_is_left_is_told_with_its_range(full: Any) -> None:
     books = full.fold("2026-03-09")
     [left] = rows(books)[0].food.left
     words = f"left {left.best:.1f} ({left.low:.1f} to {left.high:.1f}) handfuls"
-    assert words.replace(".0", "") in " ".join(table(books, 300).split())
+    assert words.replace(".0", "") in " ".join(table(books, 600).split())
 
 
 @pytest.mark.parametrize("width", [20, 40, 59, 60, 80, 132])

@@ -127,11 +127,14 @@ class SimDisk:
         inode.unsafe, inode.spoilt = [], []
 
     def _spoil(self, offset: int, data: bytes) -> Callable[[bytearray], None]:
-        cut = self.rng.randrange(len(data) + 1)
-        torn = data[:cut]
-        holed = data[:cut] + bytes(min(64, len(data) - cut)) + data[cut + 64 :]
-        stale = data[:cut] + bytes(self.rng.choice(b"0123456789") if chr(x).isdigit() else x for x in data[cut:])
-        return _write(offset, self.rng.choice((torn, holed, stale, bytes(len(data)))))
+        def change(file: bytearray) -> None:
+            cut = self.rng.randrange(len(data) + 1)
+            torn = data[:cut]
+            holed = data[:cut] + bytes(min(64, len(data) - cut)) + data[cut + 64 :]
+            older = bytes(self.rng.choice(b"0123456789") if chr(byte).isdigit() else byte for byte in data[cut:])
+            _write(offset, self.rng.choice((torn, holed, torn + older, bytes(len(data)))))(file)
+
+        return change
 
     # what the journal asks for
 

@@ -74,18 +74,17 @@ def leftover(post: Post) -> None:
 def _doubt_unknown(post: Post, item: str) -> None:
     """Food was seen that should not be there: none went in, or it was gone before."""
     like = post.books.trade.converter.like
-    gone = [
-        one.record for place in places_near(post) for one in place.worked if like(item, one.name, one.role)
-    ]
+    worked = (one.of for place in places_near(post) for one in reversed(place.worked))
+    gone = next((of for of in worked if like(item, of.name, of.role)), None)
     if gone:
-        post.doubt(f"{item} seen uneaten, though an earlier look had it gone", gone[-1])
+        post.doubt(f"{item} seen uneaten, though an earlier look had it gone", gone.record)
     else:
         post.doubt(f"{item} seen uneaten, but there is no record of it going in")
 
 
 def _days_before(post: Post, found: list[Held]) -> list[int]:
     """The days on which these heaps were fed before today: what goes in with a look is not what was seen."""
-    days = {portion.day for place, role, name in found for portion in place.held[role][name]}
+    days = {portion.of.day for place, role, name in found for portion in place.held[role][name]}
     return [day for day in days if day < post.day]
 
 
@@ -96,13 +95,13 @@ def _correct(post: Post, held: Held, share: float, newest: int) -> None:
     clock = post.bin.clock.at(post.day)
     alive: list[Portion] = []
     for portion in place.held[role][name]:
-        now = portion.at(clock)
-        here = now.here.best
-        reckoned = now.left.best / here if here else 0.0
-        if portion.day == newest or (portion.day < newest and reckoned > share):
-            post.bin.gaps.append(Gap(post.day, post.entry.id, portion.record, reckoned, share))
-            now = now.seen(share, clock)
-        (alive if now.left.slow > 0 else place.worked).append(now)
+        if portion.of.day <= newest:
+            now = portion.at(clock)
+            reckoned = now.left.best / now.here.best if now.here.best else 0.0
+            if portion.of.day == newest or reckoned > share:
+                post.bin.gaps.append(Gap(post.day, post.entry.id, portion.of.record, reckoned, share))
+                portion = now.seen(share, clock)
+        (alive if portion.left.slow > 0 else place.worked).append(portion)
     if alive:
         place.held[role][name] = alive
     else:

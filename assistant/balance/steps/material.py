@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.balance.portions import Portion, Role
+from assistant.balance.portions import Portion, PutIn, Role
 from assistant.balance.state import Gone, Place
 from assistant.balance.steps.post import ROLES, Held, Post, known_before, matching, tray
 from assistant.balance.steps.stock import draw
@@ -83,20 +83,18 @@ def _put(post: Post, role: Role) -> None:
         return
     converter = trade.converter
     topic = converter.topic_of(record.item, role)
-    post.place.put(
-        Portion(
-            post.entry.id,
-            post.day,
-            role,
-            record.item,
-            converter.name_of(record.item, topic),
-            record.spot,
-            record.amount,
-            converter.weight(record.amount.unit, record.item, topic) if record.amount else None,
-            converter.substance(record.item, topic),
-            post.bin.clock.at(post.day),
-        )
+    put_in = PutIn(
+        post.entry.id,
+        post.day,
+        role,
+        record.item,
+        converter.name_of(record.item, topic),
+        record.spot,
+        record.amount,
+        converter.weight(record.amount.unit, record.item, topic) if record.amount else None,
+        converter.substance(record.item, topic),
     )
+    post.place.put(Portion(put_in, post.bin.clock.at(post.day)))
     draw(post)
 
 

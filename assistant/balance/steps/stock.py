@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.balance.spread import NONE
 from assistant.balance.state import Gone, Money
 from assistant.balance.steps.post import Post, tray
@@ -92,6 +90,6 @@ def _all_worked_out(post: Post) -> None:
     for names in place.held.values():
         for name, portions in names.items():
             now = [portion.at(clock) for portion in portions]
-            taken += [replace(portion, left=NONE) for portion in now]
-            names[name] = [replace(portion, worked=NONE) for portion in now]
+            taken += [portion._replace(left=NONE) for portion in now]
+            names[name] = [portion._replace(worked=NONE) for portion in now]
     post.bin.gone += [Gone(post.day, post.entry.id, "harvest", portion) for portion in taken]

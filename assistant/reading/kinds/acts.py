@@ -62,7 +62,11 @@ def acts(c: Context) -> Iterator[Draft]:
     """Drafts for the things that the clause's verbs take, and for verbs that need no thing."""
     done: set[int] = set()
     for item in c.free():
+        if item.amount is None and _aside(c, item):
+            continue
         verb = governing(c, item)
+        if verb is not None and _not_the_keeper(c, verb):
+            continue
         draft = _with_verb(c, item, verb) if verb else _without_verb(c, item)
         if draft is None:
             continue
@@ -105,6 +109,35 @@ def _light(c: Context, done: set[int]) -> Iterator[Draft]:
         return
 
 
+_ASIDE = frozenset("for as off from under on in into of around near by at inside below through against beside behind".split())
+_GETTING = frozenset("get have went yield back eat".split())
+
+
+def _aside(c: Context, item: Item) -> bool:
+    """Whether a thing hangs on a preposition, so that it is a place or a purpose and not what was put in."""
+    i = item.start - 1
+    while i > c.clause.start and (c.vocabulary.role(c.words[i], "det") or c.finder.plain(i)) and item.start - i < 5:
+        i -= 1
+    word = c.words[i] if i >= c.clause.start else ""
+    if word == "of" and any(a.end in (i, i + 1) for a in c.amounts):
+        return False
+    return word in _ASIDE and not any(v.end == i + 1 for v in c.here("verb"))
+
+
+def _not_the_keeper(c: Context, verb: Mention) -> bool:
+    """Whether somebody or something else does what the verb says: "they are feeding on the rind"."""
+    if verb.value in _GETTING or act_of(c, verb) in _GETTING:
+        return False
+    i = verb.start - 1
+    while i >= c.clause.start and c.vocabulary.role(c.words[i], "copula", "aux", "adverb", "negation"):
+        i -= 1
+    if i < c.clause.start or i == verb.start - 1 and not c.words[i] in ("they", "it"):
+        return False
+    if c.words[i] in ("they", "it", "who", "which", "that"):
+        return True
+    return any(x.end == i + 1 and x.topic in ("worms", "organism") for x in c.items)
+
+
 def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     act = act_of(c, verb)
     if act == "prepare" and item.start - verb.end > 6:
@@ -120,6 +153,14 @@ def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
         return _default(c, item)
     if kind == "omit":
         return _draft(c, _DEFAULT.get(topic, "feed"), item, verb, "ruled_out", named=True)
+    if act == "have" and c.words[verb.start] == "had" and not c.clause.places and c.vocabulary.role(c.word(verb.start - 1), "subject"):
+        return None
+    if act == "give" and topic == "castings" and any(p.end == verb.start for p in c.clause.places):
+        kind = "harvest"
+    if kind == "sell" and c.word(verb.end) in ("me", "us"):
+        kind = "buy"
+    if act in ("add", "feed", "mix", "mixin") and item.amount is None and _known_already(c, item):
+        return None
     if act in ("have", "get") and item.amount is None and item.topic != "organism":
         return None if act == "have" or not (c.clause.places or denied(c, item.start)) else _draft(c, kind, item, verb)
     if topic == "cover" and kind == "cover":
@@ -127,6 +168,12 @@ def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     if kind in ("give", "sell", "buy") and act == "give" and _to_bin(c, verb):
         kind = "worms_added" if topic == "worms" else "move"
     return _draft(c, kind, item, verb)
+
+
+def _known_already(c: Context, item: Item) -> bool:
+    """ "I'll tuck the food in the corner": the food is the one just told of, not another."""
+    generic = bool(item.things) and item.things[0].klass == "mixed"
+    return generic and c.word(item.start - 1) in ("the", "that", "this", "it") and any(d.kind in ("feed", "bed") for d in c.drafts[-3:])
 
 
 def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:
@@ -212,6 +259,8 @@ def _amount(c: Context, kind: str, item: Item) -> Amount | None:
 def _without_verb(c: Context, item: Item) -> Draft | None:
     """A thing with no verb at all: put in, where an amount is said; denied, where "no" stands before it."""
     if item.topic == "cover" and (c.word(item.end) in ("on", "over", "off", "back") or c.word(item.start - 1) in ("under", "over")):
+        if c.word(item.start - 1) == "with" or _lid(item) and c.word(item.end) != "off":
+            return None
         draft = _draft(c, "cover", item, None)
         draft.level = 0.0 if c.word(item.end) == "off" else 1.0
         draft.whole = _lid(item)
@@ -264,13 +313,17 @@ def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
         if act in ("add", "give", "pour", "mixin", "scoop") and (antecedent := _gap(c, verb)):
             yield antecedent
             return
+        if act in ("add", "cover", "mixin", "went", "back") and _put_in(c, verb):
+            return
         if act in ("takeout", "kill", "takeoff", "pickup") and (thrown := _thrown_out(c, verb)):
             yield thrown
             return
         if act in ("take", "takeout", "get", "scoop", "collect", "takeoff", "empty", "yield", "weigh") and not _in_use(c):
             yield from _taken_out(c, verb)
         return
-    if verb.start in c.clause.used or _as_adjective(c, verb):
+    if verb.start in c.clause.used or _as_adjective(c, verb) or _not_the_keeper(c, verb):
+        return
+    if kind == "drain" and verb.value != "drain" and not _liquid(c):
         return
     if kind == "feed" and not denied(c, verb.start) and (antecedent := _gap(c, verb)):
         yield antecedent
@@ -329,6 +382,27 @@ def _thrown_out(c: Context, verb: Mention) -> Draft | None:
 
 
 _POINTING = frozenset("it them those that him em 'em these".split())
+
+
+_LIQUID = frozenset("tap spigot sump reservoir pan tray liquid juice drain leachate base collector valve tea bottom".split())
+
+
+def _liquid(c: Context) -> bool:
+    """Whether the clause speaks of a liquid or of where it gathers."""
+    return c.has(_LIQUID) or any(a.unit in _VOLUMES | {"oz", "fl_oz"} for a in c.amounts)
+
+
+def _put_in(c: Context, verb: Mention) -> bool:
+    """ "ripped up two sacks and laid them on top": what was made ready went in after all."""
+    last = c.drafts[-1] if c.drafts else None
+    pointing = any(w in _POINTING for w in c.words[verb.end : verb.end + 2])
+    if last is None or last.kind != "prepare" or not pointing or denied(c, verb.start) or last.clause.start < c.sketch.clauses[max(0, c.index - 2)].start:
+        return False
+    kinds = {t: k for t, k in _DEFAULT.items()}
+    things = [m for m in c.sketch.within("thing", last.start, last.end + 1)]
+    topics = [c.vocabulary.topic(t) for m in things for t in m.value]
+    last.kind = next((kinds[t] for t in ("bedding", "food", "amendment") if t in topics), "feed")
+    return True
 
 
 def _in_use(c: Context) -> bool:

@@ -1,0 +1,211 @@
+"""What happened: lists, the last and the first time, where, and whether at all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from assistant.answers.answer import Found
+from assistant.answers.facts import Facts
+from assistant.answers.query import Query
+from assistant.answers.wording import (
+    ago,
+    count_words,
+    day_of,
+    day_words,
+    joined,
+    kinds_words,
+    lines,
+    place_words,
+    what_words,
+    where_words,
+)
+from assistant.records import ACTIONS, READINGS, Entry, Record
+
+
+def ids(entries: Sequence[Entry]) -> tuple[str, ...]:
+    """The ids of some entries."""
+    return tuple(entry.id for entry in entries)
+
+
+def silent(query: Query, facts: Facts) -> Found:
+    """The answer where the log says nothing of it, which is not the same as "none"."""
+    said = query.words(facts.bins)
+    if query.unknown:
+        return Found(f"The log does not say: it has nothing on {query.unknown}.")
+    ruled = facts.choose(replace(query, level=None), state="ruled_out") if query.state == "done" else []
+    note = f" You ruled it out on {day_words(day_of(ruled[-1]))}." if ruled else ""
+    return Found(f"The log does not say: you did not mention it ({said}).{note}", records=ids(ruled))
+
+
+def seen(entry: Entry) -> bool:
+    """Whether a record tells of something there: not a look that found none."""
+    return entry.record.kind != "sighting" or entry.record.level != 0
+
+
+def found(query: Query, facts: Facts) -> list[Entry]:
+    """The entries a recall rests on: those of the query, looks that found nothing left out."""
+    if query.unknown:
+        return []
+    return [entry for entry in facts.choose(query) if seen(entry)]
+
+
+def last(query: Query, facts: Facts) -> Found:
+    """When, where, or what it was the last time; days since."""
+    entries = found(query, facts)
+    if query.limit and entries and query.asks == "day":
+        return listing(replace(query, asks="what"), facts)
+    return _one(query, facts, entries, entries[-1:] and day_of(entries[-1]))
+
+
+def first(query: Query, facts: Facts) -> Found:
+    """As `last`, for the first time on record."""
+    entries = found(query, facts)
+    return _one(query, facts, entries, entries[:1] and day_of(entries[0]))
+
+
+def _one(query: Query, facts: Facts, entries: list[Entry], day: str | Sequence[Entry]) -> Found:
+    """The answer from the entries of one day."""
+    if not entries or not isinstance(day, str):
+        return silent(query, facts)
+    that_day = [entry for entry in entries if day_of(entry) == day]
+    asked = ASKED.get(query.asks, _day)
+    return asked(query, facts, that_day)
+
+
+def _head(day: str, facts: Facts) -> str:
+    return f"{day_words(day)}, {ago(day, facts.now.date())}"
+
+
+def _said(entries: Sequence[Entry], facts: Facts) -> str:
+    return joined(
+        dict.fromkeys(", ".join(filter(None, (what_words(e.record), where_words(e.record, facts.bins)))) for e in entries)
+    )
+
+
+def _taken(query: Query) -> str:
+    return f" ({'; '.join(query.taken)})" if query.taken else ""
+
+
+def _day(query: Query, facts: Facts, entries: list[Entry]) -> Found:
+    day = day_of(entries[0])
+    coming = entries[0].record.state in ("planned", "expected")
+    head = f"Due {_head(day, facts)}" if coming and entries[0].record.when else f"Said on {_head(day, facts)}" if coming else _head(day, facts)
+    value = None if coming and not entries[0].record.when else day
+    return Found(f"{head}: {_said(entries, facts)}.{_taken(query)}", value, records=ids(entries))
+
+
+def _days(query: Query, facts: Facts, entries: list[Entry]) -> Found:
+    day = day_of(entries[0])
+    count = (facts.now.date() - date.fromisoformat(day)).days
+    text = f"{count} {'day' if count == 1 else 'days'}: {_said(entries, facts)}, {day_words(day)}.{_taken(query)}"
+    return Found(text, float(count), "day", records=ids(entries))
+
+
+def _place(query: Query, facts: Facts, entries: list[Entry]) -> Found:
+    places = list(dict.fromkeys(filter(None, (where_words(e.record, facts.bins) for e in entries))))
+    day = day_of(entries[0])
+    if not places:
+        return Found(f"The log does not say where ({_said(entries, facts)}, {_head(day, facts)}).", records=ids(entries))
+    value = joined(places)
+    return Found(f"{value[:1].upper()}{value[1:]}: {_what(entries)}, {_head(day, facts)}.{_taken(query)}", value, records=ids(entries))
+
+
+def _what(entries: Sequence[Entry]) -> str:
+    return joined(dict.fromkeys(what_words(e.record) for e in entries))
+
+
+def _bin(query: Query, facts: Facts, entries: list[Entry]) -> Found:
+    names = list(dict.fromkeys(e.record.bin for e in entries if e.record.bin))
+    if not names:
+        return _place(query, facts, entries)
+    day = day_of(entries[0])
+    value = joined(names)
+    return Found(f"{value[:1].upper()}{value[1:]}: {_said(entries, facts)}, {_head(day, facts)}.{_taken(query)}", value, records=ids(entries))
+
+
+def _item(query: Query, facts: Facts, entries: list[Entry]) -> Found:
+    items = list(dict.fromkeys(e.record.item for e in entries if e.record.item))
+    day = day_of(entries[0])
+    if not items:
+        return _day(query, facts, entries)
+    value = items[0] if len(items) == 1 else joined(items)
+    return Found(f"{value[:1].upper()}{value[1:]}: {_said(entries, facts)}, {_head(day, facts)}.{_taken(query)}", value, records=ids(entries))
+
+
+ASKED = {"day": _day, "days": _days, "place": _place, "bin": _bin, "item": _item}
+"""What is wanted of the records of the day -> how it is told."""
+
+
+def listing(query: Query, facts: Facts) -> Found:
+    """What was done, planned or seen, as a list."""
+    kinds = query.kinds or (tuple(ACTIONS) if query.asks == "what" and query.state == "done" and not query.items else ())
+    entries = [] if query.unknown else facts.choose(query, kinds)
+    if query.asks == "what" and query.kinds:
+        entries = [entry for entry in entries if seen(entry)]
+    if query.limit:
+        entries = entries[-query.limit :] if query.pick != "first" else entries[: query.limit]
+    also = _also(query, facts)
+    if not entries:
+        return also or silent(query, facts)
+    values = [_short(entry.record, day_of(entry)) for entry in entries]
+    head = f"{_counted(entries)}, {query.words(facts.bins)}" if query.kinds else f"{_counted(entries)}{_between(query)}"
+    looks = f" There are {also.text} as well." if also and also.text else ""
+    return Found(f"{head}:{_taken(query)}{lines(entries, facts.bins)}{looks}", list(values), records=ids(entries))
+
+
+def _also(query: Query, facts: Facts) -> Found | None:
+    """The looks of a period, where what was done is asked for."""
+    if query.kinds or query.items or query.state != "done" or query.unknown:
+        return None
+    looks = facts.choose(query, tuple(READINGS))
+    return Found(count_words(len(looks), ()).replace("records", "looks").replace("record", "look")) if looks else None
+
+
+def _counted(entries: Sequence[Entry]) -> str:
+    kinds = tuple(dict.fromkeys(e.record.kind for e in entries))
+    return count_words(len(entries), kinds)
+
+
+def _between(query: Query) -> str:
+    words = query.words(())
+    return f", {words.removeprefix('everything, ')}" if words != "everything" else ""
+
+
+def _short(record: Record, day: str) -> str:
+    place = record.bin or ""
+    tier = f" tier {record.tier}" if record.tier else ""
+    return f"{day} {what_words(record)}{', ' + place + tier if place or tier else ''}"
+
+
+def items(query: Query, facts: Facts) -> Found:
+    """Which foods, beddings, creatures: the names, each once."""
+    entries = found(query, facts)
+    names = list(dict.fromkeys(e.record.item for e in entries if e.record.item))
+    if not names:
+        return silent(query, facts)
+    return Found(f"{joined(names)} ({count_words(len(entries), query.kinds)}).{_taken(query)}{lines(entries, facts.bins)}", list(names), records=ids(entries))
+
+
+def places(query: Query, facts: Facts) -> Found:
+    """Which bins or trays."""
+    entries = found(query, facts)
+    names = list(dict.fromkeys(filter(None, (place_words(e.record.bin, e.record.tier if query.by == "tier" else None, facts.bins) for e in entries))))
+    if not names:
+        return silent(query, facts)
+    value = names[0] if len(names) == 1 else list(names)
+    return Found(f"{joined(names)}: {kinds_words(query.kinds, query.items, query.state)}.{lines(entries, facts.bins)}", value, records=ids(entries))
+
+
+def source(query: Query, facts: Facts) -> Found:
+    """Where worms or a thing came from: taken out of another bin, bought, or not said."""
+    kinds = ("worms_removed", "buy", "move", "worms_added")
+    entries = [e for e in facts.choose(replace(query, kinds=kinds, asks="")) if e.record.kind != "worms_added"]
+    if not entries:
+        return silent(replace(query, kinds=kinds[:2]), facts)
+    entry = entries[-1]
+    value = "bought" if entry.record.kind == "buy" else where_words(entry.record, facts.bins)
+    if entry.record.bin and entry.record.kind != "buy":
+        value = entry.record.bin
+    return Found(f"{value[:1].upper()}{value[1:]}: {_said([entry], facts)}, {_head(day_of(entry), facts)}.", value, records=(entry.id,))

@@ -1,0 +1,221 @@
+"""From a question to a query: the cues in its words, its subject, its places and its days."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from assistant.answers.anchors import Anchor, anchor_of, settle
+from assistant.answers.facts import Facts
+from assistant.answers.periods import Period, periods
+from assistant.answers.phrases import Heard, phrases
+from assistant.answers.query import Query, Spot
+from assistant.answers.residue import unknown_item
+from assistant.answers.subject import Subject, subject
+from assistant.answers.targets import POINTING, Targets, targets
+from assistant.reading.sketch import Sketch
+from assistant.records import READINGS, Amount, State
+
+AT_FRONT = frozenset(("yesno",))
+"""Cues that hold only where the question begins with them."""
+INSIDE_DAYS = frozenset(("rate", "each", "monthly", "weekly", "sofar", "often"))
+"""Cues that may be part of the words of a day."""
+OPENERS = frozenset("so and but ok okay hey well then um uh oh also now right please binside hi hello er".split())
+COMING = frozenset(("next", "plan", "due"))
+WET, DRY = (4.0, 5.0), (1.0, 2.0)
+
+
+@dataclass(slots=True)
+class Reading:
+    """The parts of a question on the way to a query."""
+
+    heard: Heard
+    part: range
+    cues: dict[str, int]
+    subject: Subject
+    targets: Targets
+    anchor: Anchor | None
+
+
+def understand(sketch: Sketch, facts: Facts, here: str | None = None) -> Query:
+    """The query that a question makes; `here` is the bin spoken of before. Never fails on any text."""
+    reading = read(Heard(sketch), facts, here)
+    want, asks = _want(reading, facts)
+    query = Query(want, asks, reading.subject.kinds, reading.subject.items)
+    query = _placed(query, reading, facts, here)
+    query = _dated(query, reading)
+    query = _detailed(query, reading, facts)
+    if reading.anchor:
+        query = settle(query, reading.anchor, facts)
+    return query
+
+
+def read(heard: Heard, facts: Facts, here: str | None) -> Reading:
+    """The cues, subject and places of a question."""
+    anchor, part = anchor_of(heard)
+    days = heard.covered([(d.start, d.end) for d in heard.sketch.days])
+    where = targets(heard, facts, here, part)
+    amounts = heard.covered([(a.start, a.end) for a in heard.sketch.amounts if a.unit])
+    about = subject(heard, facts, part, days | where.words | amounts)
+    return Reading(heard, part, cues(heard, facts, part, days), about, where, anchor)
+
+
+def cues(heard: Heard, facts: Facts, part: range, days: set[int]) -> dict[str, int]:
+    """Every cue in the words of `part`, with the word where it first begins."""
+    found: dict[str, int] = {}
+    front = next((i for i in part if heard.words[i] not in OPENERS), part.start)
+    for phrase in phrases(facts.lexicon, "cues").all(heard.words):
+        sense = phrase.row["sense"]
+        if phrase.start not in part or phrase.end > part.stop:
+            continue
+        if sense in AT_FRONT and phrase.start != front:
+            continue
+        if sense not in INSIDE_DAYS and days >= set(range(phrase.start, phrase.end)):
+            continue
+        found.setdefault(sense, phrase.start)
+    return found
+
+
+def _want(reading: Reading, facts: Facts) -> tuple[str, str]:
+    """The first rule of questions.csv whose cues are all there; a list where none is."""
+    held = set(reading.cues)
+    about = reading.subject
+    if about.kinds and set(about.kinds) <= READINGS - {"sighting", "worm_estimate"}:
+        held.add("level")
+    if any(facts.like(item, ("worms",)) or item == "worms" for item in about.items):
+        held.add("worms")
+    for row in facts.lexicon.table("questions"):
+        if set(row["form"].split()) <= held and not _spoilt(row["form"], held, about):
+            return row["want"], row["asks"]
+    return ("list", "what") if not about.kinds else ("last", "day")
+
+
+def _spoilt(rule: str, held: set[str], about: Subject) -> bool:
+    """Where a rule's cues are there and mean something else."""
+    if rule in ("howmuch have",):
+        return "worms" not in held or (bool(about.kinds) and set(about.kinds) & {"sell", "give", "worms_added"} != set())
+    if rule == "howmuch" and about.kinds and set(about.kinds) <= READINGS:
+        return "level" in held
+    if rule in ("level",):
+        return "yesno" in held
+    if rule == "trend":
+        return False
+    return False
+
+
+def _placed(query: Query, reading: Reading, facts: Facts, here: str | None) -> Query:
+    where = reading.targets
+    query = replace(query, unknown=where.unknown, taken=tuple(where.taken))
+    if "each" in reading.cues or where.each:
+        query = replace(query, by=_by(reading))
+    spots = tuple(where.spots)
+    bins = {spot.bin for spot in spots}
+    if query.want == "compare" and len(spots) > 1:
+        return replace(query, spots=spots)
+    if len(bins) == 1:
+        tiers = tuple(dict.fromkeys(s.tier for s in spots if s.tier is not None))
+        return replace(query, bin=spots[0].bin, tiers=tiers)
+    if len(bins) > 1:
+        return replace(query, spots=spots, by=query.by or "bin")
+    pointing = POINTING & set(reading.heard.words[reading.part.start : reading.part.stop])
+    if pointing and here and not where.unknown:
+        return replace(query, bin=here)
+    return query
+
+
+def _by(reading: Reading) -> str:
+    words = set(reading.heard.words)
+    if words & {"month", "monthly"} and "monthly" in reading.cues:
+        return "month"
+    if words & {"week", "weekly"} and "weekly" in reading.cues:
+        return "week"
+    return "tier" if words & {"tray", "trays", "tier", "tiers", "layer", "layers", "level", "levels"} else "bin"
+
+
+def _dated(query: Query, reading: Reading) -> Query:
+    coming = query.want == "next" or query.asks in COMING
+    span = reading.heard.inside(reading.part.start, reading.part.stop) if len(reading.part) else (0, 0)
+    found: list[Period] = periods(reading.heard.sketch, span, coming)
+    if not found:
+        return query
+    first, last = found[0]
+    if len(found) > 1 and query.want == "compare":
+        both = tuple((a or date.min, b or date.max) for a, b in found[:2])
+        return replace(query, periods=both)
+    return replace(query, first=first, last=last)
+
+
+def _detailed(query: Query, reading: Reading, facts: Facts) -> Query:
+    """State, unit, limit, pick, amounts, and the item that the lexicon does not know."""
+    held = reading.cues
+    state: State = "done"
+    if query.asks in ("plan",):
+        state = "planned"
+    elif query.asks in ("expected", "cametrue"):
+        state = "expected"
+    elif query.asks == "ruledout":
+        state = "ruled_out"
+    pick = next((one for one in ("most", "least", "first", "last") if one in held), "")
+    unit, spoken = _unit(reading, facts)
+    amounts = tuple(Amount(a.low, a.best, a.high, a.unit) for a in reading.heard.sketch.amounts if a.unit)
+    items = query.items
+    if not items and not reading.subject.everything:
+        items = unknown_item(reading.heard, facts, reading.part, reading.subject.words | reading.targets.words | spoken)
+    query = replace(query, state=state, pick=pick, unit=unit, amounts=amounts, items=items, limit=_limit(reading))
+    if items and not query.kinds and query.want in ("total", "last", "first", "list", "count", "yes_no"):
+        query = replace(query, kinds=_kinds_of(items, facts))
+    return _levelled(query, reading)
+
+
+def _kinds_of(items: Sequence[str], facts: Facts) -> tuple[str, ...]:
+    """The kinds in which the log speaks of an item that the lexicon does not know."""
+    kinds = dict.fromkeys(e.record.kind for e in facts.ordered if e.record.item and facts.like(e.record.item, items))
+    return tuple(kinds)
+
+
+def _unit(reading: Reading, facts: Facts) -> tuple[str | None, set[int]]:
+    """The unit in which an answer is asked for: "how many pounds", "in litres"; and its words."""
+    words = reading.heard.words
+    for hit in phrases(facts.lexicon, "units").longest(words):
+        before = words[hit.start - 1] if hit.start else ""
+        if before in ("many", "in", "into", "to", "of") and hit.start in reading.part:
+            if before == "of" or (before == "in" and hit.end < len(words) and words[hit.end] == "of"):
+                continue
+            return hit.row["unit"], set(range(hit.start, hit.end))
+    return None, set()
+
+
+def _limit(reading: Reading) -> int:
+    """ "The last three feedings": 3; 0 where no number is said."""
+    words, sketch = reading.heard.words, reading.heard.sketch
+    for amount in sketch.amounts:
+        if amount.unit not in (None, "piece"):
+            continue
+        covered = sorted(reading.heard.covered([(amount.start, amount.end)]))
+        if covered and covered[0] and words[covered[0] - 1] in ("last", "latest", "past", "previous", "first", "recent"):
+            return int(amount.best)
+    return 0
+
+
+def _levelled(query: Query, reading: Reading) -> Query:
+    """ "When was it last too wet": only looks that showed it so."""
+    levels = reading.subject.levels
+    kinds = set(query.kinds)
+    if query.want in ("last", "first", "count") and kinds == {"sighting"} and query.items:
+        return query
+    if "moisture" in kinds and levels and query.want in ("last", "first", "count", "yes_no"):
+        bounds = WET if levels[0] >= WET[0] else DRY if levels[0] <= DRY[1] else (3.0, 3.0)
+        return replace(query, level=bounds)
+    if "progress" in kinds and query.want in ("last", "first") and levels:
+        return replace(query, level=(levels[0], 1.0))
+    return query
+
+
+def week_before(today: date) -> tuple[date, date]:
+    """Monday to Sunday of the week before this one."""
+    monday = today - timedelta(days=today.weekday() + 7)
+    return monday, monday + timedelta(days=6)
+
+
+__all__ = ["Reading", "Spot", "cues", "read", "understand"]
