@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from assistant.balance.contents import Heap, heap, standing
+from assistant.balance.contents import Heap, heap, standing, summed
 from assistant.balance.makeup import Makeup, makeup
-from assistant.balance.state import WHOLE, Balances, BinState, Doubt, Look, Place
+from assistant.balance.state import WHOLE, Balances, BinState, Doubt, Event, Look, Place
 from assistant.balance.stocks import Population, population
 from assistant.balance.wording import MOISTURE, SIGHTING, amount_words, figure, item_words
 from assistant.records import READINGS
@@ -139,8 +139,17 @@ def last_done(books: Balances, place: Place, kind: str) -> Did | None:
         return None
     latest = max(event.day for event in events)
     that_day = [event for event in events if event.day == latest]
-    words = [item_words(one.amount, one.item) for one in that_day]
+    by_item: dict[str | None, list[Event]] = {}
+    for event in that_day:
+        by_item.setdefault(event.item, []).append(event)
+    words = [_done_words(item, events) for item, events in by_item.items()]
     return Did(_iso(latest), _ago(books, latest), ", ".join(filter(None, words)), that_day[-1].record)
+
+
+def _done_words(item: str | None, events: Sequence[Event]) -> str:
+    """What was done with one item that day, its amounts added up: "3 handfuls coffee grounds"."""
+    amounts = summed(event.amount for event in events if event.amount)
+    return " + ".join(item_words(amount, item) for amount in amounts) or item or ""
 
 
 def saws(books: Balances, place: Place) -> Iterator[Saw]:
@@ -173,17 +182,3 @@ def _iso(day: int) -> str:
 
 def _ago(books: Balances, day: int) -> int:
     return books.now.toordinal() - day
-
-
-__all__ = [
-    "WHOLE",
-    "BalanceRow",
-    "Did",
-    "Saw",
-    "last_done",
-    "look_words",
-    "populations",
-    "rows",
-    "saws",
-    "shown",
-]

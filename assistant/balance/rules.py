@@ -52,12 +52,12 @@ class Rules:
 
     def __init__(self, lexicon: Lexicon) -> None:
         limits = [_limit(row) for table in ("rules", "species") for row in lexicon.table(table)]
-        self._limits = {(limit.name, limit.applies_to): limit for limit in limits}
+        self._limits = {(limit.name, limit.applies_to.lower()): limit for limit in limits}
 
     def find(self, name: str, applies: Iterable[str] = ()) -> Limit | None:
         """The limit `name` for the first of `applies` that has one, else the general one."""
         for what in (*applies, ""):
-            limit = self._limits.get((name, what))
+            limit = self._limits.get((name, what.lower()))
             if limit:
                 return limit
         return None

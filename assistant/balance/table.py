@@ -17,6 +17,7 @@ from assistant.balance.wording import (
     amounts_words,
     figure,
     heap_words,
+    seen_words,
     spread_words,
     times_words,
 )
@@ -54,9 +55,9 @@ def _bin_block(name: str | None, held: Sequence[BalanceRow], width: int) -> str:
 
 
 def _cells(row: BalanceRow) -> tuple[str, ...]:
-    saw = "; ".join(
-        f"{one.kind} {one.item} {one.what}, {ago_words(one.ago)}".replace("  ", " ") for one in row.saw[-3:]
-    )
+    looks = [one for one in row.saw if one.kind != "worm_estimate"]
+    lately = sorted(looks, key=lambda one: (one.kind != "moisture", one.ago))[:MOST_SEEN]
+    saw = "; ".join(f"{seen_words(one.kind, one.item, one.what)}, {ago_words(one.ago)}" for one in lately)
     return (
         _tier(row),
         _did(row.last_fed),

@@ -17,16 +17,19 @@ AS_WRITTEN = frozenset(
 """Units that have no plural of their own."""
 
 
-def figure(value: float) -> str:
+def figure(value: float, places: int | None = None) -> str:
     """A figure short enough to read: two decimals below ten, one below a hundred, none above."""
-    places = 2 if abs(value) < 10 else 1 if abs(value) < 100 else 0
-    text = f"{value:.{places}f}"
+    text = f"{value:.{_places(value) if places is None else places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def _places(value: float) -> int:
+    return 2 if abs(value) < 10 else 1 if abs(value) < 100 else 0
+
+
 def spread_words(spread: Spread) -> str:
-    """`best (low to high)`, or the one figure where they look alike."""
-    low, best, high = map(figure, spread)
+    """`best (low to high)`, all to the same place; the one figure where they look alike."""
+    low, best, high = (figure(value, _places(spread.high)) for value in spread)
     return best if low == high else f"{best} ({low} to {high})"
 
 
@@ -57,6 +60,12 @@ def item_words(amount: Amount | None, item: str | None) -> str:
 def amounts_words(amounts: Iterable[Amount]) -> str:
     """Several amounts, with plus signs between them; empty for none."""
     return " + ".join(map(amount_words, amounts))
+
+
+def seen_words(kind: str, item: str, what: str) -> str:
+    """A look in a few words: "worms many", "moisture wet", "carrot left 50 %", "bed 74 degF"."""
+    named = {"sighting": item, "temperature": item, "leftover": f"{item or 'food'} left", "ph": ""}
+    return f"{named.get(kind, kind)} {what}".strip()
 
 
 def heap_words(heap: Heap, one: str) -> str:

@@ -46,7 +46,7 @@ def temperature(view: View) -> Iterator[Due]:
         side = limits.side(look.value)
         if side is None:
             continue
-        deadly = most.side(look.value) == "above"
+        deadly = look.value > most.most
         what = "warm it" if side == "below" else "cool it now" if deadly else "cool it"
         limit = most.most if deadly else limits.most if side == "above" else limits.least
         said = f"{amount_words(look.amount)} in the bed {ago_words(view.today - look.day)}"

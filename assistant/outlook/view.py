@@ -54,9 +54,10 @@ class View(NamedTuple):
 
     @property
     def species(self) -> tuple[str, ...]:
-        """The worms in it, by the names of the lexicon, for looking up rules."""
-        name_of = self.books.trade.converter.name_of
-        return tuple(name_of(one.lower(), "organism") for one in self.bin.applies_to())
+        """Every name of the worms that the set-up says are in it, for looking up rules."""
+        find = self.books.trade.converter.thing
+        known = [(said, find(said.lower(), ("organism",))) for said in self.bin.applies_to()]
+        return tuple(name for said, thing in known for name in (said, *(thing.forms if thing else ())))
 
     def rule(self, name: str, *applies: str) -> Limit:
         """A rule of lexicon/rules.csv; LexiconError where it is missing."""

@@ -19,7 +19,7 @@ from assistant.reading.labels import no_amount
 from assistant.reading.measures import Measures
 from assistant.reading.money import SIGNS
 from assistant.reading.numbers import DENOMINATORS, SMALL
-from assistant.reading.quantities import ONES, VAGUE, Quantity
+from assistant.reading.quantities import ONES, VAGUE, Quantity, may_be_quantity
 from assistant.reading.ranges import DECADES, read_acidity, read_range
 from assistant.reading.tokens import MINUS, VULGAR, at, split
 from assistant.reading.units import BARE_DEGREE
@@ -71,6 +71,9 @@ def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
         if word not in _STARTS and word not in starts and word[0] not in _DIGITS and word[0] not in ".,":
             continue
         i = k
+        if not may_be_quantity(atoms, i, measures):
+            i += 1
+            continue
         skip = no_amount(atoms, i, measures)
         if skip:
             floor = i = i + skip

@@ -6,7 +6,7 @@ from assistant.reading.sketch import Clause, Mention, Sketch
 from assistant.reading.vocabulary import Vocabulary
 
 _HARD = frozenset([".", "!", "?", ";", "\n", "->", "→", "—", "...", "…", "•", "*", "!!", "??", "?!"])
-_DASHES = frozenset(["-", "–", "--"])
+_DASHES = frozenset(["–", "--"])
 _SUBJECTS = frozenset("i we he she they you y'all yall".split())
 _POINTERS = frozenset("it that this those these there here".split())
 _JOINS = frozenset("but because cause 'cause cos coz while when which who until till til if unless though although whenever".split())
@@ -16,7 +16,7 @@ _CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".spl
 _CONTENT = ("verb", "thing", "moisture", "leftover", "progress", "smell", "abundance", "gatherings", "light", "worms")
 _HOLDS = frozenset("it that which who to there n't ll 'll just also only still then na".split())
 _NO = frozenset(("no", "not", "nothing", "none", "zero"))
-SUBORDINATE = frozenset("when while until till til if unless whenever though although before after".split())
+SUBORDINATE = frozenset("when until till til if unless whenever before after".split())
 
 
 class Cutter:
@@ -70,6 +70,8 @@ class Cutter:
         marks = [m.value for m in self.s.within("mark", a, b)]
         if any(m not in ("expected", "planned", "future", "later") for m in marks):
             return False
+        if self.words[a] in SUBORDINATE or self._word(b) in ("because", "since"):
+            return False
         places = [p for p in self.s.places if a <= p.start < b]
         days = [d for d in self.s.days if a <= d.start < b]
         return bool(marks or days) and b - a <= 9 or (bool(places) and b - a <= 3 and self._word(b) in ("i", "we", "it"))
@@ -106,10 +108,15 @@ class Cutter:
         if before in _HARD or (before in _DASHES and i - 2 not in self.amounts) or word in _HARD:
             return not self._fraction(i)
         if before == ",":
-            return self._opens(self._head(i), begin) or i in self.places
+            return self._opens(self._head(i), begin) or i in self.places or self._ahead(i)
         if before in _CONNECTORS or self._linked(i):
             return False
         return self._opens(self._head(i), begin)
+
+    def _ahead(self, i: int) -> bool:
+        """After a comma: "will empty that", "plan: harvest", "need more bags"."""
+        mark = self.marks.get(i)
+        return self.v.role(self._word(i), "aux") or (mark is not None and mark.value in ("planned", "expected", "future", "skip"))
 
     def _opens(self, i: int, begin: int) -> bool:
         return self._starts(i) or self._finite(i, begin) or self._fronted(i) or self._subject(i) or self._denial(i)
@@ -124,6 +131,8 @@ class Cutter:
             if self.words[j] == "so" and self._word(j + 1) in ("much", "many", "dry", "wet", "far", "good", "bad", "soggy"):
                 break
             j += 1
+        if j > i and j in self.days and self._starts(self.days[j].end):
+            return self.days[j].end
         return j
 
     def _linked(self, i: int) -> bool:
@@ -173,6 +182,8 @@ class Cutter:
         if i - 1 < begin or self.v.role(before, "subject", "aux", "prep", "det", "copula", "negation", "you") or before in _HOLDS:
             return False
         if before in ("and", "then") and any(m.start == i and m.value == "prepare" for m in self.s.layers.get("verb", ())) and i - 2 in self.verbs_covered:
+            return False
+        if verb.value in ("count", "weigh") and any(m.end == i for m in self.s.layers.get("thing", ())):
             return False
         if any(p.end == i for p in self.s.places) or any(d.end == i and d.start <= begin for d in self.s.days):
             return False

@@ -12,7 +12,7 @@ from lexicon import Thing, inflect
 _JOINS = frozenset(("and", "&", "+", "plus", ",", "with", "or"))
 _BETWEEN = frozenset(
     ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them those these all "
-    "total worth came to at and a good full x only just thinly squeezed out blended chopped strained it's over on top them it deep thick".split()
+    "total worth came to at and a good full x only just thinly squeezed out blended chopped strained it's over on top them it deep thick counted count".split()
 )
 _VAGUE = frozenset("some a an any bunch bit little more another the few".split())
 _REACH = 6

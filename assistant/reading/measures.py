@@ -31,7 +31,7 @@ class Measures:
     """Looks a measure up by its words. Build it once from the rows of measures.csv (LEXICON format)."""
 
     def __init__(self, rows: Iterable[Mapping[str, str]]) -> None:
-        self._by_first: dict[str, list[tuple[tuple[str, ...], Measure, bool]]] = {}
+        self._known: dict[tuple[str, ...], tuple[Measure, bool]] = {}
         self.by_name: dict[str, Measure] = {}
         for row in rows:
             base = row.get("base", "").strip()
@@ -39,27 +39,30 @@ class Measures:
             self.by_name.setdefault(measure.name, measure)
             for form in dict.fromkeys((row["name"], *row["forms"].split(";"))):
                 self._add(form.strip().lstrip("=").lower(), measure)
-        for known in self._by_first.values():
-            known.sort(key=lambda entry: -len(entry[0]))
-        self.starts = frozenset(self._by_first)
+        lengths: dict[str, set[int]] = {}
+        for words in self._known:
+            lengths.setdefault(words[0], set()).add(len(words))
+        self._lengths = {word: sorted(sizes, reverse=True) for word, sizes in lengths.items()}
+        self.starts = frozenset(lengths)
 
     def _add(self, form: str, measure: Measure) -> None:
         """Take a form and its other number; a form given twice keeps its first measure.
 
         A form that names what is measured ("sprays of water") is left out: the thing is no part of an amount.
         """
-        for said in () if " of " in form else (form, *inflect(form)) if form else ():
+        if not form or " of " in form:
+            return
+        for said in (form, *inflect(form)):
             words = tuple(split(said.replace("_", " ").split())[0])
-            known = self._by_first.setdefault(words[0], [])
-            if all(words != other for other, _, _ in known):
-                known.append((words, measure, _is_plural(words[-1], measure)))
+            self._known.setdefault(words, (measure, _is_plural(words[-1], measure)))
 
     def at(self, atoms: Sequence[str], i: int) -> Found | None:
         """The longest measure whose words start at atom `i`, else None."""
-        for words, measure, plural in self._by_first.get(atoms[i] if i < len(atoms) else "", ()):
-            end = i + len(words)
-            if tuple(atoms[i:end]) == words:
-                return Found(measure, end, words[-1], plural)
+        for size in self._lengths.get(atoms[i], ()) if i < len(atoms) else ():
+            words = tuple(atoms[i : i + size])
+            known = self._known.get(words)
+            if known:
+                return Found(known[0], i + len(words), words[-1], known[1])
         return None
 
 

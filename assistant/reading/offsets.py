@@ -24,6 +24,7 @@ COUNT_DOUBT = "the number of days is no certain one"
 _DAYS = {"day": 1, "night": 1, "week": 7, "wk": 7, "fortnight": 14, "weekend": 7}
 _MONTHS = {"month": 1, "quarter": 3, "year": 12, "yr": 12, "season": 3, "decade": 120}
 _HOURS = frozenset(("hour", "hr", "minute", "min", "second", "moment"))
+UNITS = frozenset((*_DAYS, *_MONTHS, *_HOURS))
 _AGO = frozenset(("ago", "back", "earlier", "since", "prior"))
 _ON = frozenset(("hence", "later", "on", "out", "away"))
 

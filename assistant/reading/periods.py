@@ -44,6 +44,7 @@ _AROUND: dict[str, Callable[[date], Period]] = {
 }
 _MONTHS_IN = {"month": 1, "quarter": 3, "season": 3, "year": 12, "decade": 120}
 _DAYS_IN = {"week": 7, "weekend": 7}
+YEAR_AFTER = frozenset(("in", "since", "during", "from", "until", "till", "through", "of", "for"))
 _NOW = frozenset(("this", "current"))
 
 
@@ -174,9 +175,9 @@ def quarter(atoms: Sequence[str], i: int, today: date) -> Meant | None:
 def year_alone(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     """ "2025", after a word that goes before years."""
     year = read_year(atoms, i)
-    if not year or at(atoms, i - 1) not in ("in", "since", "during", "from", "until", "till", "through", "of", "for"):
+    if not year or at(atoms, i - 1) not in YEAR_AFTER or not cal.FIRST_YEAR <= year[0] <= cal.LAST_YEAR:
         return None
-    return during(year[1], cal.year_of(date(year[0], 1, 1)), today) if cal.FIRST_YEAR <= year[0] <= cal.LAST_YEAR else None
+    return during(year[1], cal.year_of(date(year[0], 1, 1)), today)
 
 
 def _before_last(atoms: Sequence[str], i: int, today: date) -> Meant | None:

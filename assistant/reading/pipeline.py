@@ -211,5 +211,8 @@ _MARK = re.compile(r"\[\s*(?:\d{1,3}:)?\d{1,3}:\d{2}(?:[.,]\d+)?\s*\]")
 def sketch_of(doc: Doc, text: str, raw: Callable[[int, bool], int], now: datetime, setup: Any) -> Sketch:
     """The empty sketch of a tokenized note; `raw` leads from the mended text back to what was written."""
     words = [t.lower_.replace("’", "'") for t in doc]
+    for i, token in enumerate(doc):
+        if words[i] == "-" and token.whitespace_ and (i == 0 or doc[i - 1].whitespace_):
+            words[i] = "–"  # a dash between two thoughts, not the hyphen of a word
     spans = [(raw(t.idx, False), raw(t.idx + len(t.text), True)) for t in doc]
     return Sketch(text, words, spans, now, setup)

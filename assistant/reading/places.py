@@ -47,6 +47,10 @@ class PlaceFinder:
                 continue
             self._here = place
             place.after = self._before(place.start)
+            last = places[-1] if places else None
+            if last and last.bin and not last.tiers and not last.spread and place.bin is None and self.words[last.end : place.start] in ([], ["'s"], [":"], [","]):
+                place.bin, place.start, place.after = last.bin, last.start, last.after
+                places.pop()
             places.append(place)
             i = place.end
         return places
@@ -263,7 +267,8 @@ class PlaceFinder:
     def _before(self, i: int) -> str:
         """The preposition or giving verb that a place hangs on, "" where it stands in front."""
         j = i - 1
-        while j >= 0 and (self.v.role(self.words[j], "det") or self.words[j] in ("back", "very", "old", "whole", "just", "up", "down", "only")):
+        numbered = self._word(i) in self.v.roles["det"] or any(w.isdigit() or cardinal(w) is not None for w in self.words[i : i + 3])
+        while j >= 0 and (self.v.role(self.words[j], "det") and not (numbered and self.words[j] == "that") or self.words[j] in ("back", "very", "old", "whole", "just", "up", "down", "only")):
             if self.words[j] in ("up", "down") and j and self.v.role(self.words[j - 1], "verb"):
                 break
             j -= 1

@@ -14,7 +14,16 @@ from typing import NamedTuple
 from assistant.reading import money
 from assistant.reading.hedges import inside
 from assistant.reading.measures import Found, Measure, Measures
-from assistant.reading.numbers import DENOMINATORS, DOZEN, SMALL, is_number_word, read_fraction, read_number
+from assistant.reading.numbers import (
+    DENOMINATORS,
+    DOZEN,
+    SMALL,
+    Number,
+    cardinal,
+    is_number_word,
+    read_fraction,
+    read_number,
+)
 from assistant.reading.numbers import SCALES as SIZES
 from assistant.reading.tokens import at
 from assistant.reading.units import BARE_DEGREE, DEGREES, bracketed_unit, read_unit
@@ -46,6 +55,10 @@ TIME = frozenset(
     "times yr yrs decade decades monday tuesday wednesday thursday friday saturday sunday mondays tuesdays "
     "wednesdays thursdays fridays saturdays sundays".split()
 )
+_COUNTS = frozenset((*VAGUE, *DENOMINATORS, *DOZEN, *SMALL, *money.SIGNS))
+_AFTER_MEASURE = frozenset(("of", "and"))
+
+
 class Quantity(NamedTuple):
     """A value with its range, exact; it ends before atom `end`."""
 
@@ -68,6 +81,19 @@ class Quantity(NamedTuple):
     def plus(self, more: Fraction, end: int) -> Quantity:
         """The quantity with so much more, ending later."""
         return self._replace(low=self.low + more, best=self.best + more, high=self.high + more, end=end)
+
+
+AFTER_ARTICLE = ADJECTIVES | frozenset((*VAGUE, *DENOMINATORS, *SIZES, *DOZEN, *SMALL, "double"))
+
+
+def may_be_quantity(atoms: Sequence[str], i: int, measures: Measures) -> bool:
+    """A quick look at "a" and at a measure with no number, the most frequent words that start a quantity."""
+    word, follows = atoms[i], at(atoms, i + 1)
+    if word in ONES:
+        return follows in AFTER_ARTICLE or follows in measures.starts or is_number_word(follows)
+    if word in measures.starts and not (word in _COUNTS or word[0].isdecimal()):
+        return word.endswith("ful") or word == "pinch" or not _AFTER_MEASURE.isdisjoint(atoms[i + 1 : i + 5])
+    return True
 
 
 def read_quantity(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
@@ -217,14 +243,18 @@ def _whole_of(atoms: Sequence[str], part: Quantity, measures: Measures) -> Quant
 
 
 def _counted(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
-    """A number and its measure: "two big handfuls", "three quarters of a bucket", "6 bags"."""
-    if atoms[i] in SMALL or atoms[i].isdecimal():
-        packed = _packed(atoms, i, measures)
-        if packed:
-            return packed
+    """A number and its measure: "two big handfuls", "three quarters of a bucket", "two five gallon buckets"."""
     number = read_number(atoms, i)
     if not number:
         return None
+    pack = _pack_of(atoms, number, measures)
+    if pack and not pack.plural:  # "5 gallon bucket of leaves"
+        return _united(_exact(1, pack.end), pack)
+    size = read_number(atoms, i + 1) if number.end == i + 1 or SMALL.get(atoms[i], 0) else None
+    pack = _pack_of(atoms, size, measures) if size else None
+    count = cardinal(atoms[i])
+    if pack and count:  # "three ten pound bags"
+        return _united(_exact(count, pack.end), pack)
     value = _exact(number.value, number.end)._replace(scale=number.scale)
     if number.doubt:
         value = value._replace(doubts=(number.doubt,))
@@ -235,27 +265,8 @@ def _counted(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
     return _measured(atoms, value, measures)
 
 
-def _packed(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
-    """A count of packs of a size: "two five gallon buckets", "3 10-lb bags"; or one: "5 gallon bucket of ..."."""
-    own = _container(atoms, i, measures)
-    if own and not own.plural:
-        return _united(_exact(1, own.end), own)
-    count = SMALL.get(atoms[i]) or (int(atoms[i]) if len(atoms[i]) < 4 and atoms[i].isdecimal() else 0)
-    if not count:
-        return None
-    j = i + 1
-    if at(atoms, j) in SMALL or at(atoms, j).isdecimal():
-        pack = _container(atoms, j, measures)
-        if pack:
-            return _united(_exact(count, pack.end), pack)
-    return None
-
-
-def _container(atoms: Sequence[str], i: int, measures: Measures) -> Found | None:
-    """A pack named by its size, "five gallon bucket": the pack's measure; None where it is none."""
-    number = read_number(atoms, i)
-    if not number:
-        return None
+def _pack_of(atoms: Sequence[str], number: Number, measures: Measures) -> Found | None:
+    """The pack whose size a number gives, "five gallon bucket"; None where it gives none."""
     j = number.end + 1 if at(atoms, number.end) == "-" else number.end
     size = measures.at(atoms, j)
     if not size or size.measure.base is None or size.measure.dimension == "length":
@@ -265,6 +276,12 @@ def _container(atoms: Sequence[str], i: int, measures: Measures) -> Found | None
     j = size.end + 1 if at(atoms, size.end) == "-" else size.end
     pack = measures.at(atoms, j)
     return pack if pack and pack.measure.base is None and pack.measure.dimension == "own" else None
+
+
+def _container(atoms: Sequence[str], i: int, measures: Measures) -> Found | None:
+    """A pack named by its size, from its number on."""
+    number = read_number(atoms, i)
+    return _pack_of(atoms, number, measures) if number else None
 
 
 def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quantity | None:

@@ -21,6 +21,7 @@ class VerbSieve:
         self.amount_ends = {a.end for a in sketch.amounts}
         self.amount_starts = {a.start for a in sketch.amounts}
         self.in_amounts = {i for a in sketch.amounts for i in range(a.start, a.end)}
+        self.day_starts = {d.start for d in sketch.days}
         self.day_ends = {d.end for d in sketch.days}
         self.leads = {m.end for m in sketch.layers.get("mark", ()) if m.value in ("future", "planned", "hypothetical", "skip")}
 
@@ -70,7 +71,7 @@ class VerbSieve:
         word = self._word(j)
         if self.v.role(word, "det", "object", "prep") or word in ("it", "them", "em", "that", "this", "both", "all", "up", "out", "off", "more"):
             return True
-        return j in self.amount_starts or j in self.things or any(p.start == j for p in self.s.places) or word in _BEGINNINGS - {","}
+        return j in self.amount_starts or j in self.day_starts or j in self.things or any(p.start == j for p in self.s.places) or word in _BEGINNINGS - {","}
 
     def _ing(self, i: int, before: str) -> bool:
         if self.v.role(before, "copula", "aux", "negation", "subject") or before in ("been", "be", "keep", "kept", "start", "started", "stop", "stopped", "no", "not", "try", "just", "also", "still", "without", "about", "on", "by", "of", "na"):

@@ -67,10 +67,11 @@ class Vocabulary:
 
 def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:
     passed_over = {f for table in ("ambiguous", "function") for row in lexicon.table(table) for f in row["form"].split(";")}
+    plain = {f for topic in TOPICS for t in lexicon.things.get(topic, {}).values() if "ambiguous" not in t.note for f in t.forms}
     for topic in TOPICS:
         for thing in lexicon.things.get(topic, {}).values():
             for form in thing.forms:
-                if form not in passed_over:
+                if form not in passed_over and not ("ambiguous" in thing.note and form in plain):
                     yield form, Sense("thing", thing)
     for table, column in SCALES.items():
         for row in lexicon.table(table):

@@ -1,5 +1,5 @@
-"""The chat screen. `app.run` opens it; nothing here imports spaCy, the reading or the log before the first frame.
+"""The chat screen, opened by `app.run`; it imports no spaCy, reading or log before the first frame.
 
-talk, standing, receipt, form   what is shown, as plain values; they know the session and no Textual
-app, bin_pane, box, ...         the widgets; they know Textual and the plain values
+`values` is what the worker hands to the widgets. `talk`, `standing`, `receipt` and `form` make the values:
+they know the session and no Textual. `app`, `box`, `conversation` and the others are the widgets.
 """

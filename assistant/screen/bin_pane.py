@@ -1,4 +1,4 @@
-"""The bins as they now stand, drawn as they stand: one frame a bin, its tiers on one another, the top one on top."""
+"""The bins as they now stand, drawn as they stand: a frame a bin, its tiers on one another, top on top."""
 
 from __future__ import annotations
 

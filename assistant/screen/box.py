@@ -15,10 +15,10 @@ from textual.widgets import Static, TextArea
 from assistant.exchange.clean import one_line, shown
 
 ROOM = 30_000
-"""Characters of a paste that the box takes at once; a longer one is held beside it (200,000 would stall it 1.3 s)."""
+"""Characters that the box takes; a longer paste is held beside it, for 200,000 would stall it 1.3 s."""
 
 _ODD = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
-"""What a box of lines cannot hold and give back as it came: controls, other line ends, marks that turn text round."""
+"""What a box cannot give back as it came or must not show: controls, other line ends, turning marks."""
 
 
 def fits(text: str) -> bool:
@@ -165,12 +165,8 @@ class Held(Static):
     def text(self, text: str) -> None:
         self._text = text
         self.display = bool(text)
-        size = f"{len(text):,} characters"
-        self.update(
-            f"held: a paste of {size}, “{one_line(text, 40)}”. Enter sends it, Escape lets it go."
-            if text
-            else ""
-        )
+        begins = f"held: a paste of {len(text):,} characters, “{one_line(text, 40)}”."
+        self.update(f"{begins} Enter sends it, Escape lets it go.")
 
     def add(self, text: str) -> None:
         """Hold one more text, behind what is held."""

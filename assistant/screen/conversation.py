@@ -42,7 +42,7 @@ class Message(Static):
 
 
 class Pick(Static, can_focus=True):
-    """A line that can be chosen: Enter or a click chooses it, up and down go to its neighbours, typing goes to the box."""
+    """A line that Enter or a click chooses; up and down go to its neighbours, and typing goes to the box."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "choose", "Open", tooltip="Open this record at its words in the note"),
@@ -164,9 +164,8 @@ class Conversation(VerticalScroll, can_focus=False):
         """Put widgets at the end and let go of the oldest."""
         with self.app.batch_update():
             await self.mount_all(widgets)
-            if surplus := len(self.children) - KEPT:
-                if surplus > 0:
-                    await self.remove_children(self.children[:surplus])
+            if (surplus := len(self.children) - KEPT) > 0:
+                await self.remove_children(self.children[:surplus])
 
     async def on_more_line_wanted(self, event: MoreLine.Wanted) -> None:
         """Put the next records where the line stands that stood for them."""

@@ -1,7 +1,7 @@
-"""A record as a form of short texts, and back: what the keeper changed is read, what was left alone stays as it is.
+"""A record as a form of short texts, and back: what the keeper changed is read, the rest stays as it is.
 
 fields(record)                       {"amount": "2 handfuls", "tier": "2", ...}
-amended(record, texts, bins, names)  the record with the changes, all of it now sure
+amended(record, texts, bins, units)  the record with the changes, all of it now sure
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from assistant.errors import BinsideError
 from assistant.exchange.clean import one_line
 from assistant.records import Amount, Bin, Record, SetUp, State
 from assistant.wording import FINISHED, LEFT, SIGNS, amount_said
+from lexicon import load
 
 LABELS: Mapping[str, str] = {
     "item": "what",
@@ -70,9 +71,9 @@ def fields(record: Record) -> dict[str, str]:
 
 
 def amended(record: Record, texts: Mapping[str, str], bins: SetUp, units: Mapping[str, str]) -> Record:
-    """The record with the texts that differ from `fields(record)` read into it; nothing in it is guessed any more.
+    """The record with the texts that differ from `fields(record)` read into it; nothing is guessed any more.
 
-    `units` maps every form of a measure to its spelling. BinsideError, one plain line, names what cannot be taken.
+    `units` maps every form of a measure to its spelling. BinsideError says what cannot be taken.
     """
     before = fields(record)
     changed = {name: text.strip() for name, text in texts.items() if text.strip() != before.get(name)}
@@ -89,6 +90,12 @@ def amended(record: Record, texts: Mapping[str, str], bins: SetUp, units: Mappin
     }
     new = replace(record, **{name: read[name](text) for name, text in changed.items()}, unsure=())
     return _within(new, bins)
+
+
+def units() -> dict[str, str]:
+    """Every form of a measure that the lexicon knows, and how it is spelled in a record."""
+    rows = load().table("measures")
+    return {form: row["name"] for row in rows for form in (row["name"], *row["forms"].split(";")) if form}
 
 
 def _amount(text: str, units: Mapping[str, str]) -> Amount | None:
@@ -141,10 +148,9 @@ def _bin(text: str, bins: SetUp) -> str | None:
     for known in bins:
         if text.lower() in map(str.lower, (known.name, *known.also)):
             return known.name
-    names = ", ".join(known.name for known in bins)
-    raise BinsideError(
-        f"there is no bin '{one_line(text, 40)}'" + (f": it can be {one_line(names)}" if names else "")
-    )
+    names = one_line(", ".join(known.name for known in bins))
+    known_ones = f": it can be {names}" if names else ""
+    raise BinsideError(f"there is no bin '{one_line(text, 40)}'{known_ones}")
 
 
 def _tier(text: str) -> int | None:
@@ -155,9 +161,10 @@ def _tier(text: str) -> int | None:
 
 def _day(text: str) -> str | None:
     try:
-        return datetime.fromisoformat(text) and text if text else None
+        datetime.fromisoformat(text or "2000-01-01")
     except ValueError:
         raise BinsideError("day: written as year, month, day, such as 2026-03-05") from None
+    return text or None
 
 
 def _state(text: str) -> State:

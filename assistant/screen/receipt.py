@@ -1,4 +1,4 @@
-"""Lines of a receipt: each record in one line of plain words, safe to show, with the note that it stands in."""
+"""Lines of a receipt: each record in one line of plain words, safe to show, with the note it stands in."""
 
 from __future__ import annotations
 

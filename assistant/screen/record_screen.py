@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import ClassVar, Literal, TypeAlias
 
 from textual import on
@@ -34,9 +33,9 @@ class RecordScreen(ModalScreen[Wish]):
         Binding("f8", "drop", "Take back"),
     ]
 
-    def __init__(self, line: Line, bins: SetUp, units: Mapping[str, str]) -> None:
+    def __init__(self, line: Line, bins: SetUp) -> None:
         super().__init__()
-        self.line, self.bins, self.units = line, bins, units
+        self.line, self.bins = line, bins
 
     def compose(self) -> ComposeResult:
         """The words first, then the fields, then the keys."""
@@ -59,12 +58,12 @@ class RecordScreen(ModalScreen[Wish]):
     @on(Input.Submitted)
     def action_save(self) -> None:
         """Save what was changed; saving a guess makes it sure."""
-        from assistant.screen.form import amended
+        from assistant.screen.form import amended, units
 
         record = self.line.entry.record
         texts = {field.name or "": field.value for field in self.query(Input)}
         try:
-            new = amended(record, texts, self.bins, self.units)
+            new = amended(record, texts, self.bins, units())
         except BinsideError as error:
             self.query_one(".-problem", Static).update(f"Not done: {error}")
             return

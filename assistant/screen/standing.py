@@ -1,4 +1,4 @@
-"""The bins as they now stand, in words safe to show: what each tier holds, what was last seen, what is due."""
+"""The bins as they now stand, in words safe to show: what each tier holds, what was seen, what is due."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ MOST = 3
 
 
 def standing(books: Balances, dues: Sequence[Due]) -> Standing:
-    """The bins of `books` with the dues where they belong; one of a bin but no tier stands with its first tier."""
+    """The bins of `books`, the dues where they belong; what is due of a whole bin is with its first row."""
     left = list(dues)
     stacks = tuple(
         _stack(name, list(held), left, books.now.isoformat())
@@ -25,7 +25,7 @@ def standing(books: Balances, dues: Sequence[Due]) -> Standing:
     )
     doubts = _doubts(doubt.text for doubt in books.doubts if doubt.bin is None)
     due = tuple(_due(one, books.now.isoformat()) for one in left)
-    return Standing(stacks, Tray("beside the bins", (), due, doubts))
+    return Standing(stacks, Tray("beside the bins", (), due, doubts), books.setup)
 
 
 def _stack(name: str | None, held: Sequence[BalanceRow], left: list[Due], today: str) -> Stack:
@@ -78,18 +78,10 @@ def _waiting(row: BalanceRow) -> str:
 
 
 def _due(due: Due, today: str) -> str:
-    day = (
-        "now"
-        if due.day == today
-        else f"since {_day(due, today)}"
-        if due.day and due.day < today
-        else _day(due, today)
-    )
+    day = day_words(due.day, today) if due.day else "no day set"
+    if due.day and due.day <= today:
+        day = "now" if due.day == today else f"since {day}"
     return one_line(f"{due.what}, {day}: {due.why}" if due.why else f"{due.what}, {day}")
-
-
-def _day(due: Due, today: str) -> str:
-    return day_words(due.day, today) if due.day else "no day set"
 
 
 def _doubts(texts: Iterable[str]) -> tuple[str, ...]:

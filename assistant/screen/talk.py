@@ -1,18 +1,18 @@
 """The session as the screen sees it: every function here runs in the worker's thread, one at a time.
 
-What it hands on is safe to show. The heavy imports (log, balances, reading) happen here, behind the first frame.
+What it hands on is safe to show. The heavy imports (log, balances, reading) happen here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from assistant.exchange.clean import one_line, shown
 from assistant.screen.values import Line, Said, Standing
 
 if TYPE_CHECKING:
-    from assistant.records import Entry, Record, SetUp
+    from assistant.records import Entry, Record
     from assistant.session import Reply, Session
 
 
@@ -58,27 +58,6 @@ class Talk:
     def amend(self, entry: Entry, record: Record) -> Said:
         """Put another version in a record's place."""
         return self._said(self.session.amend(entry, record))
-
-    def setting(self, key: str) -> Any:
-        """A setting that the log keeps; None where it was never set."""
-        return self.session.log.setting(key)
-
-    def keep_setting(self, key: str, value: Any) -> Said:
-        """Keep a setting in the log."""
-        if self.setting(key) != value:
-            self.session.log.set_setting(key, value)
-        return Said()
-
-    def bins(self) -> SetUp:
-        """The set-up."""
-        return self.session.log.bins()
-
-    def units(self) -> dict[str, str]:
-        """Every form of a measure, and how it is spelled in a record."""
-        from lexicon import load
-
-        rows = load().table("measures")
-        return {form: row["name"] for row in rows for form in (row["name"], *row["forms"].split(";")) if form}
 
     def standing(self) -> Standing:
         """The bins as they now stand."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from assistant.records import Entry, Note
+from assistant.records import Entry, Note, SetUp
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One record of a receipt. `note` is None where the log has lost it; `gone` where the record was taken back."""
+    """One record of a receipt. `note` is None where there is none; `gone` where the record was taken back."""
 
     entry: Entry
     note: Note | None
@@ -48,7 +48,8 @@ class Stack:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Every bin, and what is due or in doubt of no bin in particular."""
+    """Every bin, what is due or in doubt of no bin in particular, and the set-up as it now is."""
 
     stacks: tuple[Stack, ...] = ()
     loose: Tray = field(default_factory=lambda: Tray("beside the bins"))
+    bins: SetUp = ()

@@ -33,7 +33,7 @@ def full(log: Any) -> Any:
 def test_the_keepers_own_words_come_first(full: Any) -> None:
     text = " ".join(table(full.fold("2026-03-01"), 600).split())
     assert "14 handfuls, and 2 feedings with no amount given" in text
-    assert "3 inches" in text and "moisture wet today" in text
+    assert "3 inches" in text and "moisture wet, today; worms many, today" in text
 
 
 def test_what_is_left_is_told_with_its_range(full: Any) -> None:

@@ -14,7 +14,7 @@ _DEFAULT = {"food": "feed", "bedding": "bed", "amendment": "amend", "water": "wa
 _SPRAYS = frozenset(("spray",))
 _VOLUMES = frozenset("cup pint quart gallon litre ml tbsp tsp fl_oz bucket scoop".split())
 _MASSES = frozenset("lb oz g kg ton tonne".split())
-_BARE_ACTS = {"water": "water", "turn": "turn", "mix": "turn", "drain": "drain", "harvest": "harvest", "sieve": "harvest", "limed": "amend", "feed": "feed"}
+_BARE_ACTS = {"pour": "water", "water": "water", "turn": "turn", "mix": "turn", "drain": "drain", "harvest": "harvest", "sieve": "harvest", "limed": "amend", "feed": "feed"}
 
 
 def governing(c: Context, item: Item) -> Mention | None:
@@ -119,6 +119,8 @@ def _aside(c: Context, item: Item) -> bool:
     while i > c.clause.start and (c.vocabulary.role(c.words[i], "det") or c.finder.plain(i)) and item.start - i < 5:
         i -= 1
     word = c.words[i] if i >= c.clause.start else ""
+    if word in ("in", "with", "under", "into") and any(v.value in ("cover", "add", "bed", "start", "replace", "refresh") and v.end <= i for v in c.here("verb")) and set(item.topics) & {"cover", "bedding"}:
+        return False
     if word == "of" and any(a.end in (i, i + 1) for a in c.amounts):
         return False
     return word in _ASIDE and not any(v.end == i + 1 for v in c.here("verb"))
@@ -224,6 +226,8 @@ def _draft(c: Context, kind: str, item: Item, verb: Mention | None, state: str =
     negated = denied(c, item.start) if verb is None or verb.start > item.start else denied(c, verb.start) or denied(c, item.start, verb.end)
     if negated or state == "ruled_out":
         state = "ruled_out"
+    if kind in ("feed", "bed") and _baiting(c, item):
+        kind = "treat"
     draft = Draft(kind, start, end, c.clause, item=_name(c, kind, item), amount=_amount(c, kind, item), doubts=item.doubts)
     draft.state = state  # type: ignore[assignment]
     if state == "ruled_out":
@@ -235,6 +239,12 @@ def _draft(c: Context, kind: str, item: Item, verb: Mention | None, state: str =
     if item.share > 1 and draft.amount:
         draft.doubts = (*draft.doubts, "one amount was said for several things: shared out evenly")
     return draft
+
+
+def _baiting(c: Context, item: Item) -> bool:
+    """ "laid a melon slice in there for a trap": the food is a bait."""
+    rest = c.words[item.end : min(item.end + 8, c.clause.end)]
+    return bool({"trap", "bait", "lure"} & set(rest)) and bool({"for", "as", "to"} & set(rest))
 
 
 def _name(c: Context, kind: str, item: Item) -> str | None:
@@ -279,7 +289,7 @@ def _default(c: Context, item: Item) -> Draft | None:
         return draft
     if item.amount is None and not _listed(c, item):
         return None
-    if item.topic == "treatment" and item.amount is None:
+    if item.topic == "treatment" and item.amount is None and c.word(item.end) not in ("on", "up", "in", "round", "around", "under", "set", "at", "inside"):
         return None
     return _draft(c, kind, item, None)
 
@@ -322,6 +332,8 @@ def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
             yield from _taken_out(c, verb)
         return
     if verb.start in c.clause.used or _as_adjective(c, verb) or _not_the_keeper(c, verb):
+        return
+    if act == "pour" and not any(a.unit in _VOLUMES for a in c.unused()):
         return
     if kind == "drain" and verb.value != "drain" and not _liquid(c):
         return
@@ -370,7 +382,7 @@ def _gap(c: Context, verb: Mention) -> Draft | None:
 
 def _thrown_out(c: Context, verb: Mention) -> Draft | None:
     """ "so I yanked it", "picked those out": the creature or food seen just before is taken out for good."""
-    if denied(c, verb.start) or not any(w in _POINTING for w in c.words[verb.end : verb.end + 2]) and not any(w in _POINTING for w in c.words[verb.start : verb.end]):
+    if denied(c, verb.start) or not any(w in _POINTING for w in c.words[verb.end : verb.end + 4]) and not any(w in _POINTING for w in c.words[verb.start : verb.end]):
         return None
     seen = [d for d in c.drafts if d.kind in ("sighting", "leftover") and d.state == "done" and d.level != 0 and d.item]
     if not seen or c.index and seen[-1].clause.start < c.sketch.clauses[max(0, c.index - 3)].start:
@@ -443,6 +455,57 @@ def _taken_out(c: Context, verb: Mention) -> Iterator[Draft]:
             state = "ruled_out" if denied(c, verb.start) else "done"
             yield Draft("harvest", verb.start, span.end, c.clause, state=state, item="castings", amount=quantity(span), doubts=("nothing was named: taken as castings",))  # type: ignore[arg-type]
             return
+
+
+def drained(c: Context) -> Iterator[Draft]:
+    """Liquid out of a tap or found in a sump, with no verb for it: "400 ml out the tap"."""
+    if not c.has(_SUMP) or c.here("verb") and not any(v.value in ("have", "get", "yield", "drain", "pour", "empty", "collect") for v in c.here("verb")):
+        return
+    for span in [*c.unused(), *(i.amount for i in c.items if i.amount and "leachate" in i.topics and i.start not in c.taken)]:
+        if span.unit in _VOLUMES | {"oz", "fl_oz"} and span.unit not in ("bucket", "scoop"):
+            c.use(span)
+            c.taken.update(i.start for i in c.items if i.amount is span)
+            yield Draft("drain", span.start, span.end, c.clause, item="leachate", amount=quantity(span, unit="fl_oz" if span.unit == "oz" else None))
+            return
+
+
+_SUMP = frozenset("tap spigot sump reservoir valve spout collector".split())
+
+
+def traded(c: Context) -> Iterator[Draft]:
+    """ "sold one bucket to Dale for $15", "gave three to the school": what was traded is what was spoken of."""
+    for verb in c.here("verb"):
+        kind = {"sell": "sell", "giveaway": "give", "give": "give"}.get(act_of(c, verb))
+        if kind is None or c.free() or denied(c, verb.start):
+            continue
+        last = next((d for d in reversed(c.drafts[-4:]) if d.kind in ("harvest", "worms_removed", "drain")), None)
+        span = next((a for a in c.unused() if 0 <= a.start - verb.end <= 4 and not a.currency), None)
+        if span is None or kind == "give" and (last is None or "to" not in c.words[span.end : span.end + 2]):
+            continue
+        amount = quantity(span)
+        if amount and amount.unit == "piece" and last and last.amount:
+            amount = quantity(span, unit=last.amount.unit)
+        c.use(span)
+        doubt = () if last else ("what was sold is not said: taken as castings",)
+        yield Draft(kind, verb.start, span.end, c.clause, item=last.item if last else "castings", amount=amount, doubts=doubt)
+        return
+
+
+def more_of_it(c: Context) -> Iterator[Draft]:
+    """ "they got another two handfuls": more of the food just spoken of."""
+    verb = next((v for v in c.here("verb") if v.value in ("get", "give", "feed", "add")), None)
+    if verb is None or any(i.end <= verb.end + 4 for i in c.items):
+        return
+    for span in c.unused():
+        if span.unit in (None, "percent", "degree", "degF", "degC", "inch", "cm", "min", "spray", "pH") or span.start - verb.end > 3 or span.currency or c.word(span.end) == "of":
+            continue
+        last = next((d for d in reversed(c.drafts[-3:]) if d.kind in ("leftover", "feed", "bed") and d.item), None)
+        if last is None:
+            return
+        c.use(span)
+        kind = "bed" if last.kind == "bed" else "feed"
+        yield Draft(kind, verb.start, span.end, c.clause, item=last.item, amount=quantity(span), state="ruled_out" if denied(c, verb.start) else "done", doubts=("what it was is taken from before",))
+        return
 
 
 def sprays(c: Context) -> Iterator[Draft]:

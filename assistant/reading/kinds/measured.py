@@ -73,7 +73,7 @@ def metric(c: Context) -> bool:
 def _bare(c: Context, span: AmountSpan) -> bool:
     if not 20 <= span.best <= 120 and not (0 < span.best < 45 and metric(c)) or span.high - span.low > 15:
         return False
-    if any(item.amount is span for item in c.items):
+    if any(item.amount is span and not (item.things and item.things[0].name == "bedding" and item.end <= span.start) for item in c.items):
         return False
     after, before = c.word(span.end), c.word(span.start - 1)
     if any(i.start == span.end for i in c.sketch.layers.get("thing", ())) or after in ("of", "worms", "%"):
@@ -82,10 +82,12 @@ def _bare(c: Context, span: AmountSpan) -> bool:
         return True
     rooms = c.here("room")
     near = any(abs(m.start - span.end) <= 4 or abs(span.start - m.end) <= 3 for m in rooms)
-    if near and (before in ("'s", "is", "was", "at", "reading", "steady", "stood", "in", "rm", "room", "out", "of") or after in ("in", "out", "outside", "on") or span.start == c.clause.start or after == "" or any(m.start == span.end or m.end == span.start for m in rooms)):
+    if near and (before in ("'s", "is", "was", "at", "reading", "steady", "stood", "in", "rm", "room", "out", "of", "to", "down", "up", "around", "about", "still", "holding", "only", "near") or after in ("in", "out", "outside", "on") or span.start == c.clause.start or after == "" or any(m.start == span.end or m.end == span.start for m in rooms)):
         return True
     inside_ = after in ("in", "inside") and c.word(span.end + 1) in ("there", "here", "bin", "the", "bed", "tray", "it", "tier")
     place = any(p.end == span.start for p in c.clause.places) and after in ("", ",", ".", "in")
+    if before in ("bed", "bedding", "core", "inside", "center") and (span.best >= 38 or metric(c)):
+        return True
     hot = before in ("hot", "cold", "warm", "cool", "at") and c.word(span.start - 2) in ("hot", "cold", "running", "sitting", "holding", "steady", "down", "up")
     return inside_ or place or hot
 

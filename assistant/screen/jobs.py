@@ -1,0 +1,65 @@
+"""What waits for the worker: one job after the other, in the order in which they came."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from dataclasses import dataclass
+from time import monotonic
+
+from assistant.screen.values import Said
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Job:
+    """Something for the worker: what it is in words, what to call, the words to give back if it fails."""
+
+    what: str
+    do: Callable[[], Said]
+    text: str = ""
+
+
+class Jobs:
+    """A queue of jobs that knows which of them are not done yet, the one in hand among them."""
+
+    def __init__(self) -> None:
+        self._queue: asyncio.Queue[Job] = asyncio.Queue()
+        self._open: list[Job] = []
+        self._since = 0.0
+
+    def put(self, job: Job) -> None:
+        """Put a job behind the others."""
+        if not self._open:
+            self._since = monotonic()
+        self._open.append(job)
+        self._queue.put_nowait(job)
+
+    async def next(self) -> Job:
+        """The next job, once there is one."""
+        job = await self._queue.get()
+        self._since = monotonic()
+        return job
+
+    def done(self, job: Job) -> None:
+        """The job is done, or has failed."""
+        self._open.remove(job)
+        self._queue.task_done()
+
+    @property
+    def last(self) -> bool:
+        """Whether nothing waits behind the job in hand."""
+        return self._queue.empty()
+
+    @property
+    def unkept(self) -> bool:
+        """Whether words of the keeper are among what is not done."""
+        return any(job.text for job in self._open)
+
+    @property
+    def doing(self) -> tuple[str, float]:
+        """What is being done and for how many seconds; an empty text where nothing is."""
+        return (self._open[0].what, monotonic() - self._since) if self._open else ("", 0.0)
+
+    async def settled(self) -> None:
+        """Wait until everything is done."""
+        await self._queue.join()
