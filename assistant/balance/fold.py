@@ -37,7 +37,7 @@ def fold_with(entries: Iterable[Entry], setup: SetUp, now: date, trade: Trade) -
     """As `fold`, with a trade made ready before."""
     done = [entry for entry in entries if entry.record.state == "done"]
     books = Balances(setup, now, trade)
-    added = _trays_added(done)
+    added = _trays_added(done, setup)
     for known in setup:
         books.bins[known.name] = _new_bin(known.name, known, known.tiers - added.get(known.name, 0))
     for entry in done:
@@ -46,7 +46,7 @@ def fold_with(entries: Iterable[Entry], setup: SetUp, now: date, trade: Trade) -
 
 
 def with_entry(books: Balances, entry: Entry) -> Balances:
-    """New balances with one more record; `books` stay as they are.
+    """New balances with one more record; `books` stay as they are, and so does the set-up.
 
     ValueError where the record happened before the latest one folded: then fold them all again.
     """
@@ -122,11 +122,13 @@ def _new_bin(name: str | None, known: Bin | None, tiers: int) -> BinState:
     return BinState(name, known, order, places)
 
 
-def _trays_added(done: Iterable[Entry]) -> dict[str, int]:
+def _trays_added(done: Iterable[Entry], setup: SetUp) -> dict[str, int]:
     """By bin: trays that the records add less those that they take off."""
+    only = setup[0].name if len(setup) == 1 else None
     added: dict[str, int] = {}
     for entry in done:
         record = entry.record
-        if record.kind == "restack" and record.bin and (record.tier is None) != (record.to_tier is None):
-            added[record.bin] = added.get(record.bin, 0) + (1 if record.tier is None else -1)
+        name = record.bin or only
+        if record.kind == "restack" and name and (record.tier is None) != (record.to_tier is None):
+            added[name] = added.get(name, 0) + (1 if record.tier is None else -1)
     return added

@@ -148,8 +148,10 @@ def last_done(books: Balances, place: Place, kind: str) -> Did | None:
 
 def _done_words(item: str | None, events: Sequence[Event]) -> str:
     """What was done with one item that day, its amounts added up: "3 handfuls coffee grounds"."""
-    amounts = summed(event.amount for event in events if event.amount)
-    return " + ".join(item_words(amount, item) for amount in amounts) or item or ""
+    said = [item_words(amount, item) for amount in summed(one.amount for one in events if one.amount)]
+    if said and not all(event.amount for event in events):
+        said.append("some")
+    return " + ".join(said) or item or ""
 
 
 def saws(books: Balances, place: Place) -> Iterator[Saw]:

@@ -1,6 +1,6 @@
 """The side that TinyDB sees: the live entries as one table, filled from the journal and read only.
 
-Leans on private names of TinyDB 4.9: `Table._update_table`, through which every write of a table goes.
+Leans on private names of TinyDB 4.9: `Table._update_table` and `_get_next_id`, through which all writes go.
 """
 
 from __future__ import annotations
@@ -60,6 +60,9 @@ class EntryTable(Table):
 
     def _update_table(self, updater: object) -> None:
         self._storage.write({})  # refuses, before the updater touches a document
+
+    def _get_next_id(self) -> None:
+        self._storage.write({})  # an insert asks for this first
 
 
 class Entries(TinyDB):

@@ -10,7 +10,7 @@ _DASHES = frozenset(["–", "--"])
 _SUBJECTS = frozenset("i we he she they you y'all yall".split())
 _POINTERS = frozenset("it that this those these there here".split())
 _JOINS = frozenset("but because cause 'cause cos coz while when which who until till til if unless though although whenever".split())
-_OPENERS = frozenset("okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split())
+_OPENERS = frozenset("hopefully okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split())
 _HEDGES = frozenset("just also only still then really already finally even actually probably not never n't always both all to".split())
 _CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".split())
 _CONTENT = ("verb", "thing", "moisture", "leftover", "progress", "smell", "abundance", "gatherings", "light", "worms")
@@ -137,7 +137,8 @@ class Cutter:
 
     def _linked(self, i: int) -> bool:
         """Whether the word before holds `i` fast: "I just |", "to |"."""
-        return self.words[i - 1] in _HEDGES and not self.v.role(self._word(i), "subject")
+        word = self._word(i)
+        return self.words[i - 1] in _HEDGES and not self.v.role(word, "subject") and word not in _CONNECTORS | _NO | _JOINS
 
     def _starts(self, i: int) -> bool:
         """Whether a subject with its verb, a conjunction or an opener stands at `i`."""
@@ -242,6 +243,8 @@ class Cutter:
         if self._word(i) not in _NO:
             return False
         before = self._word(i - 1)
+        if before in ("nearly", "almost", "to", "about", "practically", "there", "but"):
+            return False
         if before in ("out", "off", "up", "down", "on", "in", "over"):
             return True
         return not self.v.role(before, "copula", "aux", "verb", "subject", "prep") and i - 1 not in self.verbs_covered

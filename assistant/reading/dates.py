@@ -173,7 +173,7 @@ def _us(year: int, first: int, second: int) -> date | None:
 
 
 def _dotted(atoms: Sequence[str], i: int, today: date) -> Dates | None:
-    """ "14.3." and "14.03.2026" (day first), "2015.5.13" (year first)."""
+    """ "14.3." and "14.03.2026" (day first), "2015.5.13" (year first); two parts only where a day must stand."""
     parts = atoms[i].split(".")
     if not all(part.isdecimal() and len(part) in (1, 2, 4) for part in parts) or not 2 <= len(parts) <= 3:
         return None
@@ -183,7 +183,7 @@ def _dotted(atoms: Sequence[str], i: int, today: date) -> Dates | None:
     if len(parts) == 3:
         year = numbers[2] + (2000 if len(parts[2]) == 2 else 0)
         return i + 1, [cal.day(year, numbers[1], numbers[0]) or cal.day(year, numbers[0], numbers[1])]
-    if at(atoms, i + 1) == "." or at(atoms, i - 1) in ON_DAY:
+    if at(atoms, i - 1) in ON_DAY or (at(atoms, i + 1) == "." and at(atoms, i - 1) in ("", "\n")):
         end = i + 2 if at(atoms, i + 1) == "." else i + 1
         return end, [cal.day(y, numbers[1], numbers[0]) or cal.day(y, *numbers) for y in _years_around(today)]
     return None

@@ -14,7 +14,7 @@ from typing import TypeAlias
 
 from assistant.reading import calendar as cal
 from assistant.reading.calendar import SEASONS, WEEKDAYS, Holidays, Period
-from assistant.reading.dates import day_number, day_of_month, in_months, written_date
+from assistant.reading.dates import ON_DAY, day_number, day_of_month, in_months, written_date
 from assistant.reading.dayterms import (
     AHEAD,
     BACK,
@@ -48,13 +48,14 @@ from lexicon import load
 
 Reader: TypeAlias = Callable[[Sequence[str], int, date], "Meant | None"]
 
+_TODAY_IS = frozenset((a, b) for a in ("it", "today", "this") for b in ("'s", "is"))
 OTHER_DAY = "'the other day' is no certain day"
 TIER_OR_DAY = "read as a day of the month"
 _BEFORE_DAY = frozenset(
     "on by since until till til from before after for through of between around about at over during to".split()
 )
 _BEFORE_PERIOD = frozenset(
-    "in by since until till til over during through of late early mid all come every from between before after "
+    "in by since until till til over during through late early mid all come every from between before after "
     "last next this".split()
 )
 _ORDINARY = frozenset(("sun", "sat", "wed", "mar", "may", "march", "mon", "fall", "spring", "sep", "dec", "jan"))
@@ -114,7 +115,7 @@ def _nth_day(atoms: Sequence[str], i: int, today: date) -> Meant | None:
         return None
     end = dates[0]
     place = read_ordinal(atoms, i + 1 if atoms[i] == "the" else i)
-    led = at(atoms, i - 1) in _BEFORE_DAY
+    led = at(atoms, i - 1) in (_BEFORE_DAY if place is None or place[0] > 10 else ON_DAY | {"from"})
     if place is None or not (led or atoms[i] == "the") or not _ends_phrase(atoms, end):
         return None
     if place[0] < 11 and not led:
@@ -205,6 +206,8 @@ def _plain_weekday(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     word = atoms[i]
     if word in _ORDINARY and not _is_weekday(atoms, i):
         return None
+    if WEEKDAYS[word] == today.weekday() and tuple(atoms[max(0, i - 2) : i]) in _TODAY_IS:
+        return on(i + 1, today, today)
     return weekday(atoms, i, today)
 
 
@@ -287,7 +290,7 @@ def _listed(atoms: Sequence[str], i: int) -> int:
 def _ends_phrase(atoms: Sequence[str], end: int) -> bool:
     """Whether no noun follows that the words before would belong to ("the third tray")."""
     follows = at(atoms, end)
-    return follows in _ENDS or follows in MONTHS or follows in PARTS or follows in NEAR
+    return follows in _ENDS or follows in MONTHS or follows in NEAR
 
 
 # --- which reader for which word ----------------------------------------------------------------------------------

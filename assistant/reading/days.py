@@ -167,7 +167,8 @@ def _numbers_of_a_month(atoms: Sequence[str], i: int, today: date) -> Meant | No
 
 # --- words before a term --------------------------------------------------------------------------------------
 
-_TAKEN_IN = frozenset("on by at over during around about until till til in from between through this".split())
+_TAKEN_IN = frozenset("on by at over during around about until till til".split())
+_BEFORE_LONG = frozenset(("in", "from", "between", "through"))  # of a period only: "put in Thursday" is no "in"
 
 
 def _introduced(atoms: Sequence[str], i: int, floor: int, today: date, meant: Meant) -> tuple[int, Meant]:
@@ -180,6 +181,6 @@ def _introduced(atoms: Sequence[str], i: int, floor: int, today: date, meant: Me
         start = meant.past or meant.coming
         if start and start[0] <= today:
             return begin - 1, replace(meant, past=(start[0], today), coming=None, period=True, since=True)
-    if last in _TAKEN_IN and begin > floor:
+    if begin > floor and (last in _TAKEN_IN or (meant.period and last in _BEFORE_LONG)):
         return begin - 1, meant
     return begin, meant

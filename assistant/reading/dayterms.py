@@ -50,7 +50,13 @@ def skip_part(atoms: Sequence[str], i: int) -> int:
 def near_day(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     """ "today", "tonight", "yesterday evening", "tomorrow morning"."""
     shift = NEAR.get(atoms[i])
-    return None if shift is None else on(skip_part(atoms, i + 1), today + shift * ONE_DAY, today)
+    if shift is None:
+        return None
+    day, end = today + shift * ONE_DAY, skip_part(atoms, i + 1)
+    j = end + 1 if at(atoms, end) == "," else end
+    if WEEKDAYS.get(at(atoms, j)) == day.weekday() and len(atoms[j]) > 3:  # "today, Sunday"
+        end = j + 1
+    return on(end, day, today)
 
 
 def weekday(atoms: Sequence[str], i: int, today: date) -> Meant | None:

@@ -125,6 +125,8 @@ class Items:
             if item is not None:
                 if item.amount is not None or (item.topic == "organism" and amount.unit and not of and False):
                     return False
+                if amount.unit == "bunch" and item.topic != "food":
+                    return True
                 item.amount = amount
                 return True
             if not (self.plain(i) or self._participle(i) or self.words[i] in ("-", "up", "old", "well", "used")):

@@ -195,13 +195,9 @@ def _before_last(atoms: Sequence[str], i: int, today: date) -> Meant | None:
 
 
 def _the(atoms: Sequence[str], i: int, today: date) -> Meant | None:
-    """ "the weekend" (the nearest one either way), "the winter"."""
+    """ "the weekend" (the nearest one either way)."""
     found = grain_at(atoms, i + 1)
-    if found and found[0] == "weekend":
-        return weekend(found[1], today)
-    if found and found[0] in ("week", "month", "year", "season", "quarter"):
-        return None
-    return named(atoms, i + 1, today) if at(atoms, i + 1) in SEASONS else None
+    return weekend(found[1], today) if found and found[0] == "weekend" else None
 
 
 def weekend(end: int, today: date) -> Meant:

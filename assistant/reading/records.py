@@ -115,6 +115,8 @@ def _placed(sketch: Sketch, draft: Draft) -> Iterator[Record]:
     elif (draft.kind in _NO_TIER and not named) or draft.whole and not named or of_the_whole(sketch.words, clause):
         targets = ((targets[0][0], None),)
     when, doubts = (draft.day, ()) if draft.dated else day_for(clause, draft.state, sketch.now.date())
+    if draft.kind == "leftover" and draft.state == "done" and not (clause.days and clause.days[0].start <= clause.start + 1):
+        when = sketch.now.date().isoformat()
     text, start, end = sketch.raw(draft.start, draft.end)
     heard = tuple(h for i, h in sketch.mends.items() if draft.start <= i < draft.end)
     for bin_, tier in dict.fromkeys(targets):

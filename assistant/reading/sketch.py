@@ -76,6 +76,8 @@ class Clause:
     where: tuple[tuple[str | None, int | None], ...] = ((None, None),)
     spot: str | None = None
     days: list[DaySpan] = field(default_factory=list)
+    beside: frozenset[int] = frozenset()
+    """Starts of the days that only describe a thing ("Thursday's eggplant") and date nothing."""
     used: set[int] = field(default_factory=set)
     doubts: tuple[str, ...] = ()
 

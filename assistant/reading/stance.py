@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from assistant.reading.clauses import SUBORDINATE
+from assistant.reading.days import DaySpan
 from assistant.reading.sketch import Clause, Mention, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
@@ -27,9 +28,17 @@ class Stances:
         before: Clause | None = None
         for clause in self.s.clauses:
             clause.days = inside(self.s.days, clause.start, clause.end)
+            clause.beside = frozenset(d.start for d in clause.days if self._describes(d))
             clause.stance, clause.because = self._of(clause, before)
             self.other = 4 if clause.because in ("other", "teaching") else self.other - 1
             before = clause
+
+    def _describes(self, day: DaySpan) -> bool:
+        """ "Thursday's eggplant", "the tops of last week", "from Monday": a day that only describes a thing."""
+        before = self.words[day.start - 1] if day.start else ""
+        after = self.words[day.end] if day.end < len(self.words) else ""
+        first = self.words[day.start]
+        return after == "'s" or before in ("of", "from", "since") or first in ("of", "from", "since") or day.since
 
     def _of(self, clause: Clause, before: Clause | None) -> tuple[str, str]:
         words = self.words[clause.start : clause.end]
@@ -151,7 +160,7 @@ def day_for(clause: Clause, state: str, said: date) -> tuple[str | None, tuple[s
     `said` is the note's own day. None where a plan names no day.
     """
     for span in clause.days:
-        if span.recurring:
+        if span.recurring or (span.period and state == "ruled_out") or span.start in clause.beside:
             continue
         if state in ("planned", "expected"):
             pick = span.coming or (span.past if span.past and span.past[0] >= said else None)

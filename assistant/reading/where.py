@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.reading.draft import Target
 from assistant.reading.places import iter_bins, position
 from assistant.reading.sketch import Clause, Place, Sketch, inside
@@ -21,6 +23,7 @@ class Walk:
 
     def settle(self) -> None:
         """Set the targets of every clause."""
+        before: Clause | None = None
         for clause in self.s.clauses:
             clause.places = inside(self.s.places, clause.start, clause.end)
             talk = clause.stance == "talk" and clause.because != "subordinate"
@@ -29,9 +32,22 @@ class Walk:
                 self.here = self.targets(main)
                 if main.doubt:
                     clause.doubts = (*clause.doubts, main.doubt)
+                if self._trails(clause, before):
+                    before.where = self.here
             clause.where = self.here
+            before = clause
             clause.bin = self.here[0][0]
             self.seen += [t for t in self.here if t not in self.seen[-1:]]
+
+    def _trails(self, clause: Clause, before: Clause | None) -> bool:
+        """ "1.5 lb sprout trimmings, top tray.": a place alone at the end belongs to what stands before it."""
+        if before is None or before.places or clause.end - clause.start > 5 or clause.places[0].start != clause.start:
+            return False
+        between = self.s.words[before.end : clause.start]
+        after = self.s.words[clause.end : clause.end + 1]
+        rest = range(clause.places[0].end, clause.end)
+        content = any(m.start in rest for layer in ("thing", "verb", "moisture", "progress", "leftover") for m in self.s.layers.get(layer, ()))
+        return between == [","] and after in ([], ["."], [";"], ["\n"]) and not content and not any(a.start in rest for a in self.s.amounts)
 
     def targets(self, place: Place) -> tuple[Target, ...]:
         """The bins and tiers that a place means, given the one that holds now."""
@@ -45,7 +61,19 @@ class Walk:
             return ((bin_, None),)
         if place.step:
             return (self._stepped(place, bin_),)
+        bin_ = self._with_tiers(bin_, place)
         return tuple((bin_, self._tier(rank, bin_, place)) for rank in place.tiers) or ((bin_, None),)
+
+    def _with_tiers(self, bin_: str | None, place: Place) -> str | None:
+        """The bin that holds, or the only one that has tiers where it has none: "tray two" is not of the tub."""
+        stacks = [b.name for b in self.s.setup if b.tiers > 1]
+        known = self.bins.get(bin_ or "")
+        if place.bin or not place.tiers or (known and known.tiers > 1):
+            return bin_
+        if len(stacks) == 1:
+            return stacks[0]
+        last = [t[0] for t in self.seen if t[0] in stacks]
+        return last[-1] if last else bin_
 
     def _spread(self, place: Place) -> tuple[Target, ...]:
         count = 2 if place.word == "both" else 99
@@ -92,7 +120,8 @@ def _main(places: list[Place]) -> Place:
     """The place a clause is about: in front, else where things go, else the first."""
     for place in places:
         if place.after == "":
-            return place
+            deeper = next((p for p in places if p.tiers and not p.bin and p.after not in ("from", "off", "out")), None)
+            return replace(deeper, bin=place.bin) if place.bin and not place.tiers and deeper else place
     for place in places:
         if place.after not in ("from", "off", "out"):
             return place

@@ -10,6 +10,7 @@ from rich.text import Text
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.message import Message
+from textual.strip import Strip
 from textual.widgets import Static, TextArea
 
 from assistant.exchange.clean import one_line, shown
@@ -80,6 +81,10 @@ class Box(TextArea):
         if not (line.isascii() and line.isprintable()):
             line = "".join(map(_cell, line))
         return Text(line, end="", no_wrap=True)
+
+    def render_line(self, y: int) -> Strip:
+        """A line of the box; nothing where no width is left, which the placeholder could not be wrapped to."""
+        return super().render_line(y) if self.content_size.width > 0 else Strip.blank(0)
 
     async def _on_paste(self, event: events.Paste) -> None:
         event.stop()

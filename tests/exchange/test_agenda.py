@@ -64,6 +64,12 @@ def test_what_is_due_reads_back_the_same(tmp_path: Path) -> None:
     assert not [error for c in read.walk() for error in c.errors]
 
 
+def test_the_signs_of_the_format_are_escaped_in_words() -> None:
+    """RFC 5545, 3.3.11: backslash, semicolon, comma and line end in a TEXT."""
+    lines = calendar(Due("a, b; c\\d", "shed", 1, "2026-03-09", "one\r\ntwo")).split("\r\n")
+    assert r"SUMMARY:a\, b\; c\\d (shed\, tier 1)" in lines and r"DESCRIPTION:one\ntwo" in lines
+
+
 def test_the_same_thing_due_keeps_its_uid_and_no_two_share_one() -> None:
     """RFC 5545, 3.8.4.7."""
     feed, mist = Due("feed", "shed", 1, "2026-03-09"), Due("mist", "shed", 1, "2026-03-09")

@@ -164,6 +164,15 @@ def test_what_is_not_clear_is_one_line_with_its_number(
         read_file(put(name, text), now)
 
 
+def test_webvtt_cues_with_no_empty_line_between_them() -> None:
+    """WebVTT, section 6.1: a line with an arrow ends the block before it, comment or cue."""
+    text = (
+        "WEBVTT\n00:01.000 --> 00:02.000\none\n00:03.000 --> 00:04.000\ntwo\n\n"
+        "NOTE\nthree\n00:05.000 --> 00:06.000\nfour\n\nNOTE no --> time\nhere\n"
+    )
+    same(vtt_cues(text), [(1, 2, "one"), (3, 4, "two"), (5, 6, "four")])
+
+
 def test_rolling_captions_are_said_once(put: Put, now: datetime) -> None:
     """Live captions repeat the line before and let a line grow: common practice, no source."""
     rolling = """WEBVTT

@@ -52,6 +52,15 @@ def test_words_that_do_not_fit_one_note_make_two(put: Put, now: datetime) -> Non
     ]
 
 
+def test_words_said_to_stand_far_off_take_no_room(put: Put, now: datetime) -> None:
+    far = line(text="melon", start=10**15, end=10**15 + 5)
+    [note] = read_file(
+        put("a.jsonl", "\n".join([SETUP, line(text="bread", end=5), far.replace("r1", "r2")])), now
+    )
+    assert note.text == "bread\nmelon"
+    assert [(r.start, r.end) for r in note.records or ()] == [(0, 5), (6, 11)]
+
+
 @pytest.mark.parametrize(
     ("lines", "told"),
     [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
@@ -91,6 +92,18 @@ def test_the_day(put: Put, now: datetime, name: str, first: str, said_on: str) -
     [note] = read_file(put(name, first + "[0:01] one\n[0:02] two\n"), now)
     assert note.said_on == said_on
     assert bool(note.doubts) is (said_on == "2026-03-04T09:30:00")  # only the time of saving is doubted
+
+
+def test_a_file_saved_after_now_is_taken_as_of_now(put: Put, now: datetime) -> None:
+    path = put("walk.txt", "[0:01] one")
+    os.utime(path, (now.timestamp() + 9e6, now.timestamp() + 9e6))
+    assert read_file(path, now)[0].said_on == now.isoformat()
+
+
+def test_a_line_is_named_by_its_place_in_the_file(put: Put, now: datetime) -> None:
+    text = "2026-03-01: [0:03] one\n[5:75] two\n\n2026-03-05\n[0:03] one\n[5:75] two"
+    notes = read_file(put("a.txt", text), now)
+    assert [n.doubts[0][:7] for n in notes] == ["line 2:", "line 6:"]
 
 
 def test_a_time_that_is_none_is_named(put: Put, now: datetime) -> None:

@@ -5,7 +5,8 @@ What is on it is kept twice: as programs see it, and as it would be found after 
 - Data and names count as safe only after fsync and fsync_dir. A power cut keeps any subset of the rest: writes are
   lost, torn, put out of order, leave a stretch of zeros, or what looks like an older line.
 - A failed fsync keeps some of the data and forgets the rest for good: the next fsync succeeds without it. So do
-  Linux file systems (Rebello and others, "Can Applications Recover from fsync Failures?", USENIX ATC 2020).
+  Linux file systems (Rebello and others, "Can Applications Recover from fsync Failures?", USENIX ATC 2020). Only
+  the length of the file is that which programs see, for it goes to the disk with the inode.
 - A write may take only a part; a failed write may leave a part behind. Any call may fail.
 - At any call the power may be cut or the program killed, before or after the call did its work.
 """
@@ -193,6 +194,7 @@ class SimDisk:
             for change in inode.unsafe:
                 change(inode.safe)
             inode.unsafe, inode.spoilt = [], []
+            del inode.safe[len(inode.data) :]
 
     def truncate(self, handle: int, size: int) -> None:
         inode = self.handles[handle]

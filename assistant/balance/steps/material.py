@@ -125,7 +125,9 @@ def _share(post: Post, held: list[Held], amount: Amount) -> float:
             post.doubt("how much of it this was cannot be told: all of it counts as taken")
             return 1.0
         there, wanted = sum(one.best for one in kilos if one), weight.best
-    return wanted / there if there > 0 else float("inf")
+    if there <= 0:
+        return 0.0 if wanted == 0 else float("inf")
+    return wanted / there
 
 
 def _take_share(post: Post, held: list[Held], share: float) -> list[Portion]:

@@ -234,11 +234,26 @@ def _draft(c: Context, kind: str, item: Item, verb: Mention | None, state: str =
         draft.amount = None
         if item.things and item.things[0].klass == "mixed" and kind in ("feed", "bed"):
             draft.item = None
-    if kind == "treat" and verb is not None and verb.value in ("add", "hang", "smear", "treat", "get", "went", "give"):
-        draft.whole = False
+    if kind == "cover":
+        draft.level = 1.0
+    if kind == "move":
+        _ends(c, draft, verb)
     if item.share > 1 and draft.amount:
         draft.doubts = (*draft.doubts, "one amount was said for several things: shared out evenly")
     return draft
+
+
+def _ends(c: Context, draft: Draft, verb: Mention | None) -> None:
+    """Where a move leads from and to."""
+    source = next((p for p in c.clause.places if p.after in ("from", "off", "out")), None)
+    goal = next((p for p in c.clause.places if p is not source and (verb is None or p.start > verb.start)), None)
+    if goal is not None:
+        draft.to_tier = c.sketch.walk.targets(goal)[0][1]
+    if source is not None:
+        draft.where = c.sketch.walk.targets(source)
+    elif goal is not None and c.index:
+        before = c.sketch.clauses[c.index - 1].where[0]
+        draft.where = ((before[0], before[1] if before[1] != draft.to_tier else None),)
 
 
 def _baiting(c: Context, item: Item) -> bool:
@@ -275,7 +290,15 @@ def _without_verb(c: Context, item: Item) -> Draft | None:
         draft.level = 0.0 if c.word(item.end) == "off" else 1.0
         draft.whole = _lid(item)
         return draft
+    if item.topic in ("treatment", "bedding", "amendment") and item.amount is None and _in_there(c, item):
+        return _draft(c, _DEFAULT[item.topic], item, None)
     return _default(c, item)
+
+
+def _in_there(c: Context, item: Item) -> bool:
+    """ "a jar trap's in there now"."""
+    copula = c.vocabulary.role(c.word(item.end), "copula")
+    return copula and c.word(item.end + 1) in ("in", "on", "over", "up", "down") and c.word(item.end + 2) in ("there", "it", "top", "now", "place", "")
 
 
 def _default(c: Context, item: Item) -> Draft | None:

@@ -9,7 +9,7 @@ from assistant.reading.sketch import Item, Mention
 
 _GONE = frozenset("gone eaten finished away disappeared had done".split())
 _THERE = frozenset("left there remaining uneaten still remains here".split())
-_POINTERS = frozenset("it those they that these this them".split())
+_POINTERS = frozenset("it those they that these this them which".split())
 _ADDING = frozenset("add feed give went mix pour bed cover prepare buy sell giveaway water mixin takeout".split())
 _WHOLE_OF = frozenset(("all", "most", "half"))
 
@@ -65,7 +65,7 @@ def _shares(c: Context) -> list[tuple[int, int, float | None]]:
             continue
         found.append((m.start, m.end, _unless_denied(c, m)))
     found.sort()
-    return _merged(found)
+    return _merged(c, found)
 
 
 def _copula(c: Context, i: int) -> bool:
@@ -80,11 +80,11 @@ def _unless_denied(c: Context, m: Mention) -> float | None:
     return level
 
 
-def _merged(found: list[tuple[int, int, float | None]]) -> list[tuple[int, int, float | None]]:
+def _merged(c: Context, found: list[tuple[int, int, float | None]]) -> list[tuple[int, int, float | None]]:
     """ "still there, about three quarters": shares side by side are one, and the one with a figure counts."""
     out: list[tuple[int, int, float | None]] = []
     for start, end, level in found:
-        if out and start - out[-1][1] <= 3:
+        if out and start - out[-1][1] <= 3 and not any(out[-1][1] <= i.start < start for i in c.items):
             s, _, known = out[-1]
             out[-1] = (s, end, level if level is not None and (known is None or level not in (1.0,)) else known)
         else:

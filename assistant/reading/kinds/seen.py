@@ -86,7 +86,7 @@ def _level(c: Context, item: Item) -> tuple[float | None, int, int]:
 def _denied(c: Context, item: Item) -> tuple[int, int] | None:
     """Where a denial of the organism stands: "no mites", "didn't see any gnats", "gnats: none", "flies gone"."""
     for i in range(max(c.clause.start, item.start - 7), item.start):
-        if c.words[i] in _DENIALS and not any(i < v.start < item.start and v.value not in ("see", "have", "get") for v in c.here("verb")):
+        if c.words[i] in _DENIALS and _leads_to(c, i + 1, item.start) and not any(i < v.start < item.start and v.value not in ("see", "have", "get") for v in c.here("verb")):
             if c.words[i] in ("not", "n't") and c.word(i + 1) in ("many", "much", "a", "too") and c.word(i + 2) in ("many", "lot", "of", item.name.split()[0]):
                 continue
             if any(i < o.start < item.start and o.amount is not None for o in c.items):
@@ -95,12 +95,23 @@ def _denied(c: Context, item: Item) -> tuple[int, int] | None:
     after = c.words[item.end : min(item.end + 5, c.clause.end)]
     for k, word in enumerate(after):
         if word in ("none", "zero", "nil", "gone", "cleared", "vanished", "nope") and not any(o.start >= item.end and o.start < item.end + k for o in c.items):
+            if word == "gone" and k + 1 < len(after) and after[k + 1] in ("to", "down", "up", "into", "deep", "under", "back"):
+                return None
             if k and after[k - 1] in ("nearly", "almost", "not", "n't", "mostly"):
                 return None
             return item.start, item.end + k + 1
         if word == "n't" and k + 1 < len(after) and after[k + 1] in ("there", "back", "around", "any", "seen"):
             return item.start, item.end + k + 2
     return None
+
+
+_SEEING = frozenset("a an any single sign signs of see seeing seen saw more many the one other new live real much spot spotted find found notice noticed sight there been".split())
+
+
+def _leads_to(c: Context, start: int, end: int) -> bool:
+    """Whether only words of seeing, articles and a word or two that describe stand between a denial and its creature."""
+    others = [w for w in c.words[start:end] if w not in _SEEING]
+    return len(others) <= 2 and not any(c.vocabulary.role(w, "subject", "and", "copula", "conj", "prep") or w == "," for w in others)
 
 
 def _state_of(c: Context, item: Item) -> str:

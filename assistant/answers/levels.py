@@ -1,0 +1,111 @@
+"""How wet, how warm, how many seen: the last look, or the mean, the most or the least of several."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from statistics import fmean
+
+from assistant.answers.answer import Found, Value
+from assistant.answers.facts import Facts
+from assistant.answers.query import Query
+from assistant.answers.recall import ids, silent
+from assistant.answers.sums import convert
+from assistant.answers.wording import ago, day_of, day_words, lines, what_words, where_words
+from assistant.balance.spread import Spread
+from assistant.balance.wording import figure, spread_words, unit_words
+from assistant.records import READINGS, Entry
+
+
+def looks(query: Query, facts: Facts) -> list[Entry]:
+    """The readings that a query speaks of. Where the inside of the bin was not measured, the room stands in."""
+    if query.unknown:
+        return []
+    if query.kinds == ("temperature",) and query.items in ((), ("bed",)):
+        inside = facts.choose(replace(query, items=("bed",)))
+        return inside or facts.choose(replace(query, items=("air",)))
+    kinds = tuple(kind for kind in query.kinds if kind in READINGS) or ("sighting",)
+    return facts.choose(query, kinds)
+
+
+def level(query: Query, facts: Facts) -> Found:
+    """What the last look showed, in its own scale or unit."""
+    held = looks(query, facts)
+    if not held:
+        return silent(query, facts)
+    if query.asks == "average" or query.pick in ("most", "least"):
+        return _of_many(query, facts, held)
+    last = held[-1]
+    value, unit, spread = reading(last, query, facts)
+    words = what_words(last.record)
+    place = where_words(last.record, facts.bins)
+    day = day_of(last)
+    when = f"last looked {day_words(day)}, {ago(day, facts.now.date())}"
+    converted = _second(last, query, facts)
+    head = f"{words[:1].upper()}{words[1:]}{converted}{', ' + place if place else ''}; {when}."
+    taken = f" ({'; '.join(query.taken)})" if query.taken else ""
+    others = held[:-1] if query.first else []
+    return Found(head + taken + lines(others, facts.bins), value, unit, *spread, records=(last.id,))
+
+
+def reading(entry: Entry, query: Query, facts: Facts) -> tuple[Value, str | None, tuple[float | None, float | None]]:
+    """The figure of a look: its level, else its amount in the unit asked for; the word of a smell."""
+    record = entry.record
+    if record.kind == "smell":
+        return record.item, None, (None, None)
+    if record.level is not None and not (record.amount and record.kind in ("moisture",)):
+        return float(record.level), None, (None, None)
+    if record.amount is None:
+        return None, None, (None, None)
+    a = record.amount
+    brought = convert(a, query.unit, facts, record.item) if query.unit else None
+    if brought and query.unit:
+        return brought.spread.best, query.unit, (brought.spread.low, brought.spread.high)
+    return a.best, a.unit, (a.low, a.high)
+
+
+def _second(entry: Entry, query: Query, facts: Facts) -> str:
+    """The other scale of a temperature, or the unit asked for."""
+    amount = entry.record.amount
+    if amount is None:
+        return ""
+    other = query.unit or {"degF": "degC", "degC": "degF"}.get(amount.unit)
+    brought = convert(amount, other, facts, entry.record.item) if other and other != amount.unit else None
+    return f" ({spread_words(brought.spread)} {unit_words(other, brought.spread.best)})" if brought and other else ""
+
+
+def figures(entries: Sequence[Entry], query: Query, facts: Facts) -> list[tuple[Entry, float, str | None]]:
+    """The looks that have a figure, all in the unit of the last one that does."""
+    told = [(entry, *reading(entry, query, facts)[:2]) for entry in entries]
+    numbers = [(entry, float(value), unit) for entry, value, unit in told if isinstance(value, float | int)]
+    unit = numbers[-1][2] if numbers else None
+    same = []
+    for entry, value, own in numbers:
+        if own == unit:
+            same.append((entry, value, unit))
+        elif own and unit and entry.record.amount:
+            brought = convert(entry.record.amount, unit, facts, entry.record.item)
+            if brought:
+                same.append((entry, brought.spread.best, unit))
+    return same
+
+
+def _of_many(query: Query, facts: Facts, held: Sequence[Entry]) -> Found:
+    """The mean, the highest or the lowest of the looks."""
+    numbers = figures(held, query, facts)
+    if not numbers:
+        return silent(query, facts)
+    unit = numbers[-1][2]
+    if query.pick in ("most", "least") and query.asks != "average":
+        pick = max if query.pick == "most" else min
+        entry, value, _ = pick(numbers, key=lambda one: one[1])
+        place = where_words(entry.record, facts.bins)
+        text = f"{what_words(entry.record)}{', ' + place if place else ''}, {day_words(day_of(entry))}."
+        return Found(text[:1].upper() + text[1:], value, unit, records=(entry.id,))
+    values = [value for _, value, _ in numbers]
+    mean = fmean(values)
+    text = f"{figure(mean)}{' ' + unit if unit else ''} on average of {len(values)} looks, {figure(min(values))} to {figure(max(values))}."
+    return Found(text + lines([e for e, _, _ in numbers], facts.bins), mean, unit, min(values), max(values), ids([e for e, _, _ in numbers]))
+
+
+__all__ = ["Spread", "figures", "level", "looks", "reading"]

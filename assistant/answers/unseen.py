@@ -1,0 +1,44 @@
+"""Places that were not looked at, fed or otherwise seen to in a while."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from assistant.answers.answer import Found
+from assistant.answers.facts import Facts
+from assistant.answers.query import Query, Spot
+from assistant.answers.wording import ago, day_of, joined, place_words
+from assistant.records import READINGS, Entry
+
+LATELY = 14
+"""Days that "not lately" means where no period is named."""
+
+
+def unseen(query: Query, facts: Facts) -> Found:
+    """The bins and trays with no such record in the period; with the day of the last one, where there is one."""
+    kinds = tuple(kind for kind in query.kinds if kind != "check") or (*READINGS, "check")
+    today = facts.now.date()
+    first = query.first or today - timedelta(days=LATELY)
+    left: list[tuple[str, Entry | None]] = []
+    for spot in _spots(query, facts):
+        at = replace(query, kinds=kinds, items=query.items, bin=spot.bin, tiers=(spot.tier,) if spot.tier else (), first=None, spots=())
+        held = facts.choose(at)
+        if not held or day_of(held[-1]) < first.isoformat():
+            left.append((place_words(spot.bin, spot.tier, facts.bins), held[-1] if held else None))
+    if not left:
+        return Found("Nothing: there is a record of every place since then.", [])
+    told = "".join(
+        f"\n{name}: {f'last {day_of(e)}, {ago(day_of(e), today)}' if e else 'not mentioned at all'}" for name, e in left
+    )
+    return Found(f"{joined(n for n, _ in left)[:1].upper()}{joined(n for n, _ in left)[1:]}.{told}", [n for n, _ in left], records=tuple(e.id for _, e in left if e))
+
+
+def _spots(query: Query, facts: Facts) -> list[Spot]:
+    """Every tray of the bins asked about, every bin of one tray."""
+    bins = [one for one in facts.setup if query.bin in (None, one.name)]
+    spots: list[Spot] = []
+    for one in bins:
+        tiers = range(1, one.tiers + 1) if one.tiers > 1 and query.by != "bin" else (None,)
+        spots += [Spot(one.name, tier) for tier in tiers if not query.tiers or tier in query.tiers]
+    return spots
