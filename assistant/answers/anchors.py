@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from assistant.answers.facts import Facts
 from assistant.answers.phrases import Heard
@@ -62,7 +62,3 @@ def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
         return replace(query, after=mark.id, first=day)
     return replace(query, first=day, after=None)
 
-
-def day_after(day: date) -> date:
-    """The next day."""
-    return day + timedelta(days=1)

@@ -178,6 +178,12 @@ class Facts:
         return self.ordered[self.place[id_]]
 
     @cached_property
+    def spoken_of(self) -> str | None:
+        """The bin that was named last in the log."""
+        named = [e for e in self.entries if e.record.bin]
+        return max(named, key=lambda e: e.said_on).record.bin if named else None
+
+    @cached_property
     def metric(self) -> bool:
         """Whether the keeper writes in metric units more often than in US ones."""
         counts = {"kg": 0, "g": 0, "litre": 0, "ml": 0, "degC": 0, "lb": 0, "oz": 0, "gallon": 0, "degF": 0}

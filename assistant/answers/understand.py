@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from assistant.answers.anchors import Anchor, anchor_of, settle
 from assistant.answers.facts import Facts
@@ -46,9 +46,8 @@ def understand(sketch: Sketch, facts: Facts, here: str | None = None) -> Query:
     query = _placed(query, reading, facts, here)
     query = _dated(query, reading)
     query = _detailed(query, reading, facts)
-    if reading.anchor:
-        query = settle(query, reading.anchor, facts)
-    return query
+    query = _topical(query, reading, facts)
+    return settle(query, reading.anchor, facts) if reading.anchor else query
 
 
 def read(heard: Heard, facts: Facts, here: str | None) -> Reading:
@@ -212,10 +211,31 @@ def _levelled(query: Query, reading: Reading) -> Query:
     return query
 
 
-def week_before(today: date) -> tuple[date, date]:
-    """Monday to Sunday of the week before this one."""
-    monday = today - timedelta(days=today.weekday() + 7)
-    return monday, monday + timedelta(days=6)
+def topic_of(words: Sequence[str], facts: Facts, table: str) -> str:
+    """The form of the row of a table (glossary, advice) whose phrase, the longest, is in the words; else empty."""
+    found = phrases(facts.lexicon, table).all(words)
+    best = max(found, key=lambda one: one.end - one.start, default=None)
+    return best.row["form"] if best else ""
 
 
-__all__ = ["Reading", "Spot", "cues", "read", "understand"]
+def _topical(query: Query, reading: Reading, facts: Facts) -> Query:
+    """The row of the glossary or of the advice that a question is about."""
+    words = reading.heard.words
+    if query.want == "explain" and query.asks != "why":
+        if "story" in words:
+            return replace(query, topic="story")
+        return replace(query, topic=topic_of(words, facts, "glossary") or topic_of(words, facts, "advice"))
+    if query.want in ("advise", "explain") or query.asks == "whatif":
+        own = {"use", "using", "used"} & set(words) or {"did", "i"} <= set(words)
+        pick = "record" if query.asks == "why" and own and query.items else query.pick
+        topic = topic_of(words, facts, "advice") or topic_of(" ".join((*query.items, *query.kinds)).split(), facts, "advice")
+        return replace(query, topic=topic, pick=pick)
+    if query.want == "mix" and {"carbon", "ratio", "nitrogen", "cn", "c"} & set(words):
+        return replace(query, topic="c_to_n")
+    if query.want == "rate":
+        per = next((one for one in ("day", "week", "month") if {one, one + "ly"} & set(words)), "week")
+        return replace(query, topic=per)
+    return query
+
+
+__all__ = ["Reading", "Spot", "cues", "read", "topic_of", "understand"]

@@ -79,7 +79,7 @@ class LocalDisk:
         if not folder.is_dir():
             for parent in reversed((folder, *folder.parents)):
                 if not parent.exists():
-                    parent.mkdir(mode=0o700)
+                    parent.mkdir(mode=0o700, exist_ok=True)  # another program may be as far
                     self.fsync_dir(parent.parent)
             os.scandir(folder).close()  # raises where it is a file
 

@@ -138,6 +138,8 @@ class Cutter:
     def _linked(self, i: int) -> bool:
         """Whether the word before holds `i` fast: "I just |", "to |"."""
         word = self._word(i)
+        if self.words[i - 1] in _JOINS - {"but"} or self.words[i - 1] in SUBORDINATE:
+            return True
         return self.words[i - 1] in _HEDGES and not self.v.role(word, "subject") and word not in _CONNECTORS | _NO | _JOINS
 
     def _starts(self, i: int) -> bool:

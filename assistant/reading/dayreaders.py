@@ -128,7 +128,7 @@ def _nth_day(atoms: Sequence[str], i: int, today: date) -> Meant | None:
 
 def of_month(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     """ "20th of next month", "the 3rd of the month", "22 this month"."""
-    number = day_number(atoms, i + 1 if atoms[i] == "the" else i)
+    number = day_number(atoms, i + 1 if at(atoms, i) == "the" else i)
     if not number:
         return None
     j = number[1] + 1 if at(atoms, number[1]) in ("of", "in") else number[1]

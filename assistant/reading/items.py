@@ -59,7 +59,7 @@ class Items:
                 end = head.end
                 name = self._said(start, end)
             doubts = (mention.doubt,) if mention.doubt else ()
-            if _generic(mention) and role == "":
+            if role == "" and (_generic(mention) or self._short(mention)):
                 front = self._modifiers(start, clause.start)
                 if front < start and (start - front) <= 2:
                     start = front
@@ -85,7 +85,13 @@ class Items:
 
     def _topics(self, things: tuple[Thing, ...]) -> tuple[str, ...]:
         """The topics a thing may be taken for, the likeliest first: what is put in loose is bedding before food."""
-        return tuple(sorted({self.v.topic(t) for t in things}, key=_LIKELY.index))
+        unlikely = {self.v.topic(t) for t in things if "ambiguous" in t.note}
+        return tuple(sorted({self.v.topic(t) for t in things}, key=lambda t: (t in unlikely, _LIKELY.index(t))))
+
+    def _short(self, mention: Mention) -> bool:
+        """Whether one word stands for a longer name ("pellets"), so that a word before it may name another thing."""
+        said = self.words[mention.start]
+        return mention.end - mention.start == 1 and all(said in t.name.split() and len(t.name.split()) > 1 for t in mention.value)
 
     def _modifiers(self, start: int, floor: int) -> int:
         """How far back plain words reach that may name the thing more closely ("sprout | trimmings")."""

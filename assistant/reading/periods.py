@@ -271,16 +271,19 @@ def _cut_one(when: Period, word: str) -> Period:
     first, last = when
     which = 0 if word in _FIRST else 1 if word in _MIDDLE else 2
     days = (last - first).days + 1
-    if days <= 7:  # Monday to Wednesday, Tuesday to Friday, Friday to Sunday or ("late") Thursday to Sunday
+    if days < 7:  # a weekend
+        return single(first if which == 0 else last)
+    if days == 7:  # Monday to Wednesday, Tuesday to Friday, Friday to Sunday or ("late") Thursday to Sunday
         start, end = ((0, 2), (1, 4), (4 if word == "end" else 3, 6))[which]
-        return first + start * ONE_DAY, first + min(end, days - 1) * ONE_DAY
+        return first + start * ONE_DAY, first + end * ONE_DAY
     if word == "end":
         return single(last)
     if days <= 31:
         start, end = ((1, 10), (11, 20), (21, last.day))[which]
         return first.replace(day=start), first.replace(day=end)
-    months = round(days / 30.4)  # a year: January to March, May to August, September on
-    start, end = ((0, months // 4), (months // 3, 2 * months // 3), (2 * months // 3, months))[which]
+    months = round(days / 30.4)  # of a year: January to March, May to August, September on
+    early = months // 4 or 1
+    start, end = ((0, early), (months // 3, 2 * months // 3), (2 * months // 3, months))[which]
     begin, close = cal.shift_months(first, start) or first, cal.shift_months(first, end)
     return begin, (close - ONE_DAY if close else last)
 

@@ -84,20 +84,40 @@ def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> 
     kept: list[Draft] = []
     floor = sketch.clauses[max(0, index - 3)].start
     for draft in new:
-        twin = next((d for d in [*drafts, *kept] if d.kind in _TOLD_TWICE and _same(d, draft) and d.clause.start >= floor), None)
+        twin = next((d for d in reversed([*drafts, *kept]) if _same(d, draft) and d.clause.start >= floor), None)
         if twin is None:
             kept.append(draft)
-        elif twin.amount is None:
-            twin.amount = draft.amount
+        else:
+            _enrich(twin, draft)
     return kept
 
 
-_TOLD_TWICE = frozenset(("harvest", "refresh", "start", "drain", "turn"))
+_TOLD_TWICE = frozenset("harvest refresh start drain turn feed bed amend cover sighting leftover moisture smell progress".split())
+_OF_AN_ITEM = frozenset(("feed", "bed", "amend", "cover", "sighting", "leftover", "smell"))
 
 
 def _same(a: Draft, b: Draft) -> bool:
-    same = a.kind == b.kind and a.state == b.state and (a.where or a.clause.where) == (b.where or b.clause.where)
-    return same and a.clause.days == b.clause.days and (a.amount is None or b.amount is None)
+    """Whether two drafts tell of one thing: same kind, place and day, one of them with no figure of its own."""
+    if a.kind != b.kind or a.state != b.state or a.kind not in _TOLD_TWICE:
+        return False
+    if (a.where or a.clause.where) != (b.where or b.clause.where) or (a.amount is not None and b.amount is not None):
+        return False
+    if a.kind in _OF_AN_ITEM and a.item != b.item and "none" not in (a.item, b.item) * (a.kind == "smell"):
+        return False
+    if a.kind == "cover" and a.level != b.level or a.kind in ("sighting", "leftover") and 0 in (a.level, b.level) and a.level != b.level:
+        return False
+    return [d.start for d in a.clause.days] == [d.start for d in b.clause.days] or not b.clause.days
+
+
+def _enrich(twin: Draft, draft: Draft) -> None:
+    """What the second telling adds to the first."""
+    twin.amount = twin.amount or draft.amount
+    if twin.kind == "moisture":
+        twin.level = max((twin.level, draft.level), key=lambda x: abs((x or 3) - 3))
+    elif twin.kind == "smell" and twin.item == "none":
+        twin.item = draft.item
+    elif twin.level in (None, 2.0) and draft.level is not None:
+        twin.level = draft.level
 
 
 _TAKES_ANYTHING = frozenset("feed add give get went mix mixin pour scoop have buy sell giveaway water drain take takeout".split())

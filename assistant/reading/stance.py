@@ -12,7 +12,7 @@ from assistant.reading.vocabulary import Vocabulary
 _ASKING = frozenset("why how what where who does do did can could should is are has have will would which am".split())
 _SENSING = frozenset(("see", "smell", "tell", "hear", "notice"))
 _LINKING = frozenset(("and", "or", "then", "&", "+", ","))
-_NAMED = frozenset(("i", "we", "i'm", "we've"))
+_SOFTENING = frozenset("say guess think call reckon expect bet give like love estimate".split())
 
 
 class Stances:
@@ -49,7 +49,7 @@ class Stances:
             return "talk", talk
         if any(m.value == "expected" for m in marks) and not self._wants(marks):
             return "expected", "expected"
-        if any(m.value == "planned" for m in marks):
+        if any(m.value == "planned" for m in marks) or self._needs(clause):
             return "planned", "planned"
         carried = self._carried(clause, before, first)
         if carried:
@@ -57,6 +57,12 @@ class Stances:
         if self._later(clause, marks):
             return "planned", "later"
         return "done", ""
+
+    def _needs(self, clause: Clause) -> bool:
+        """ "need 2 bricks coir"."""
+        i = self._first(clause)
+        i += self.v.role(self.words[i], "subject") and i + 1 < clause.end
+        return self.words[i] == "need" and any(a.start == i + 1 for a in self.s.amounts)
 
     def _wants(self, marks: list[Mention]) -> bool:
         return any(m.value == "planned" for m in marks) and not any(m.value == "expected" for m in marks[:1])
@@ -78,7 +84,7 @@ class Stances:
             return "question"
         if self._asked(clause) or any(m.value == "question" for m in marks):
             return "question"
-        if any(m.value == "hypothetical" for m in marks):
+        if any(m.value == "hypothetical" for m in marks) or self._would(clause):
             return "hypothetical"
         if any(m.value == "other" for m in marks):
             return "" if self._helper(clause, marks) else "other"
@@ -91,6 +97,19 @@ class Stances:
         if word == "they" and self.other > 2:
             return "teaching"
         return ""
+
+    def _would(self, clause: Clause) -> bool:
+        """ "I'd add coir": would, not had; "I'd say" and the like only soften what is said."""
+        for i in range(clause.start, clause.end - 1):
+            if self.words[i] != "'d":
+                continue
+            j = i + 1
+            while j < clause.end - 1 and self.v.role(self.words[j], "adverb"):
+                j += 1
+            if self.words[j] in _SOFTENING:
+                return False
+            return self.base(j) and self.words[j] not in _PASTS
+        return False
 
     def _asked(self, clause: Clause) -> bool:
         return clause.end < len(self.words) and self.words[clause.end] == "?" and not self._reading(clause)

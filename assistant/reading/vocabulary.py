@@ -54,7 +54,8 @@ class Vocabulary:
 
     def topic(self, thing: Thing) -> str:
         """The topic of a thing as the acts see it: worms are not like other creatures (topics.csv)."""
-        return self.acts_as.get(f"{thing.topic} {thing.klass}", thing.topic)
+        by_class = self.acts_as.get(f"{thing.topic} {thing.klass}", thing.topic)
+        return self.acts_as.get(f"{thing.topic} {thing.name}", by_class)
 
     def kind(self, act: str, topic: str) -> str | None:
         """The kind of record that an act on something of a topic makes, None where it makes none."""

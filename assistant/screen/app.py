@@ -69,7 +69,7 @@ class ChatApp(App[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]  # noqa: RUF012 (no ClassVar in Textual)
     VERTICAL_BREAKPOINTS = [(0, "-short"), (12, "-tall")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f1", "help", "Help", tooltip="What can be written here, and every key"),
+        Binding("f1", "help", "Help", tooltip="What can be written, and the keys"),
         Binding("f2", "bins", "Bins", tooltip="Show or hide the bins as they now stand"),
         Binding("f4", "undo", "Undo", tooltip="Take back the last thing kept"),
         Binding("ctrl+q", "quit", "Quit", priority=True, tooltip="Leave, once everything sent is kept"),
@@ -143,11 +143,10 @@ class ChatApp(App[None]):
         self.post_message(Box.Sent(question))
 
     def action_help(self) -> None:
-        """Show or hide the help."""
-        if self.chat.query("HelpPanel"):
-            self.action_hide_help_panel()
-        else:
-            self.action_show_help_panel()
+        """Show the page of help."""
+        from assistant.screen.help_screen import HelpScreen
+
+        self.push_screen(HelpScreen())
 
     def action_bins(self) -> None:
         """Show or hide the bins, against what the width of the screen would have it."""

@@ -46,13 +46,7 @@ class Box(TextArea):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "send", "Send", priority=True, tooltip="Send what is in the box"),
-        Binding(
-            "ctrl+j,shift+enter,alt+enter",
-            "new_line",
-            "New line",
-            priority=True,
-            tooltip="Begin a new line in the box",
-        ),
+        Binding("ctrl+j,shift+enter,alt+enter", "new_line", "New line", priority=True, show=False),
         Binding("escape", "let_go", "Let go", show=False, tooltip="Let go of a paste that is held"),
     ]
 
@@ -72,7 +66,7 @@ class Box(TextArea):
         super().__init__(
             compact=True,
             highlight_cursor_line=False,
-            placeholder="A note or a question",
+            placeholder="A note or a question; ctrl+j for a new line",
         )
 
     def get_line(self, line_index: int) -> Text:

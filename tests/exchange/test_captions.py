@@ -168,9 +168,10 @@ def test_webvtt_cues_with_no_empty_line_between_them() -> None:
     """WebVTT, section 6.1: a line with an arrow ends the block before it, comment or cue."""
     text = (
         "WEBVTT\n00:01.000 --> 00:02.000\none\n00:03.000 --> 00:04.000\ntwo\n\n"
-        "NOTE\nthree\n00:05.000 --> 00:06.000\nfour\n\nNOTE no --> time\nhere\n"
+        "NOTE\nthree\n00:05.000 --> 00:06.000\nfour\n\n"
+        "00:07.000 --> 00:08.000\n00:09.000 --> 00:10.000\n\nNOTE no --> time\nhere\n"
     )
-    same(vtt_cues(text), [(1, 2, "one"), (3, 4, "two"), (5, 6, "four")])
+    same(vtt_cues(text), [(1, 2, "one"), (3, 4, "two"), (5, 6, "four"), (7, 8, ""), (9, 10, "")])
 
 
 def test_rolling_captions_are_said_once(put: Put, now: datetime) -> None:

@@ -69,8 +69,8 @@ def test_a_date_line_that_says_more(line: str, rest: str) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["fed on 2026-03-05", "2026-03-05 was the last time", "may 5 worms live", "5 march worms", "12 cups", "7:40",
-     "1/2", "1/2 cup", "3/5", "May", "turned in the 2 mar", "March 5 - fed it", "", "#", "2026",
+    ["fed on 2026-03-05", "2026-03-05 was the last time", "may 5 worms live", "5 march worms", "12 cups",
+     "7:40", "1/2", "1/2 cup", "3/5", "May", "turned in the 2 mar", "March 5 - fed it", "", "#", "2026",
      "half of 1/2/2026 batch", "# fed 5 may be more", "x" * 100_000],
 )  # fmt: skip
 def test_no_date_line(line: str) -> None:

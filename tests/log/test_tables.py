@@ -39,7 +39,7 @@ QUERIES: list[QueryInstance] = [
     Q.unsure.all(["guess", "day"]),
     Q.unsure == [],
     Q.fragment({"kind": "feed", "tier": 1}),
-    Q.amount.fragment({"unit": "cup"}),
+    (where("amount") != None) & Q.amount.fragment({"unit": "cup"}),  # noqa: E711
     Q.version > 1,
     Q["when"].test(lambda when: when is not None and when >= "2026-11-10"),
     Q.said_on.search("2026"),

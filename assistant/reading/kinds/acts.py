@@ -55,7 +55,7 @@ _NOT_REALLY = frozenset("know sure mind think only just remember wait".split())
 
 def _self_repair(c: Context, i: int) -> bool:
     """ "two handfuls, no, three": this "no" takes a figure back, it denies nothing."""
-    return c.words[i] in ("no", "not") and any(a.start == i + 1 for a in c.amounts) and any(a.end <= i for a in c.amounts)
+    return c.words[i] in ("no", "not") and any(a.start == i + 1 for a in c.amounts) and (i == c.clause.start or any(a.end <= i for a in c.amounts))
 
 
 def acts(c: Context) -> Iterator[Draft]:
@@ -389,7 +389,7 @@ def _gap(c: Context, verb: Mention) -> Draft | None:
     if c.index == 0 or c.items or not c.vocabulary.role(c.word(verb.start - 1), "subject"):
         return None
     before = c.sketch.clauses[c.index - 1]
-    if c.clause.start - before.end > 0 or before.stance != "done":
+    if c.clause.start - before.end > 0 or before.stance != "done" or c.word(verb.end) in ("it", "them", "that", "those", "this", "em"):
         return None
     things = [m for m in c.sketch.within("thing", before.start, before.end) if m.end == before.end]
     if not things or any(d.clause is before and d.end == before.end for d in c.drafts):
@@ -484,7 +484,9 @@ def drained(c: Context) -> Iterator[Draft]:
     """Liquid out of a tap or found in a sump, with no verb for it: "400 ml out the tap"."""
     if not c.has(_SUMP) or c.here("verb") and not any(v.value in ("have", "get", "yield", "drain", "pour", "empty", "collect") for v in c.here("verb")):
         return
-    for span in [*c.unused(), *(i.amount for i in c.items if i.amount and "leachate" in i.topics and i.start not in c.taken)]:
+    sump = next(i for i in range(c.clause.start, c.clause.end) if c.words[i] in _SUMP)
+    spans = [*c.unused(), *(i.amount for i in c.items if i.amount and "leachate" in i.topics and i.start not in c.taken)]
+    for span in sorted(spans, key=lambda a: abs(a.start - sump)):
         if span.unit in _VOLUMES | {"oz", "fl_oz"} and span.unit not in ("bucket", "scoop"):
             c.use(span)
             c.taken.update(i.start for i in c.items if i.amount is span)
@@ -516,7 +518,7 @@ def traded(c: Context) -> Iterator[Draft]:
 
 def more_of_it(c: Context) -> Iterator[Draft]:
     """ "they got another two handfuls": more of the food just spoken of."""
-    verb = next((v for v in c.here("verb") if v.value in ("get", "give", "feed", "add")), None)
+    verb = next((v for v in c.here("verb") if v.value in ("get", "give", "feed")), None)
     if verb is None or any(i.end <= verb.end + 4 for i in c.items):
         return
     for span in c.unused():

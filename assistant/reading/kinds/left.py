@@ -61,6 +61,10 @@ def _shares(c: Context) -> list[tuple[int, int, float | None]]:
             c.use(span)
     taken = {i for s, e, _ in found for i in range(s, e)}
     for m in c.here("leftover"):
+        if m.value is None and any(i.start == m.end for i in c.items):
+            continue
+        if m.value == 0.0 and c.word(m.end) in ("off", "bad", "sour", "moldy", "mouldy", "to", "into", "in", "on", "over", "up"):
+            continue
         if taken & set(range(m.start, m.end)) or any(a.unit and a.start < m.end and m.start < a.end for a in c.amounts):
             continue
         found.append((m.start, m.end, _unless_denied(c, m)))

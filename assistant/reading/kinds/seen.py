@@ -11,7 +11,7 @@ _DENIALS = frozenset("no not n't none zero without never nor any neither nope".s
 _WORM_ACTS = frozenset(
     "take takeout takeoff pick kill move sell buy giveaway give worms bring scoop harvest back swap release hang treat smear count".split()
 )
-_REASONS = frozenset(("for", "against", "from", "because"))
+_REASONS = frozenset(("for", "against", "from", "because", "about", "like", "keeps", "keep"))
 _FEW, _MANY_COUNT = 5, 2
 
 
@@ -50,6 +50,10 @@ def _handled(c: Context, item: Item) -> bool:
     """Whether an act takes the creature, or a trap is for it, so that seeing it is not what is said."""
     before = c.word(item.start - 1)
     if before in _REASONS or (before in ("the", "those", "any", "more") and c.word(item.start - 2) in _REASONS):
+        return True
+    if c.words[item.start : item.end] == ["worm"] and (before not in ("a", "one", "dead", "single", "no", "lone") or c.finder.plain(item.end)):
+        return True
+    if before == "get" and c.word(item.start - 2) in ("n't", "not", "always", "never"):
         return True
     if item.topic == "worms" or "worms" in item.topics:
         acts = [v for v in c.here("verb") if v.value in _WORM_ACTS and v.end <= item.start + 1 and item.start - v.end <= 8]
