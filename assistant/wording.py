@@ -2,6 +2,7 @@
 
     line(entry)     "fed 2 handfuls of kale, cellar stack, tier 2 from the top, 14 June; guessed: the day"
     bin_line(bin)   "cellar stack (3 tiers), also called the stack"
+    due_line(due)   "14 June 2026: add a little water, cellar stack, top tier (dry at the last look, today)"
 
 The words are the keeper's and not yet safe for a terminal: show them through `assistant.exchange.clean`.
 """
@@ -9,11 +10,16 @@ The words are the keeper's and not yet safe for a terminal: show them through `a
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import asdict
 from datetime import datetime
+from typing import TYPE_CHECKING, Any
 
 from assistant.balance.spread import Spread
 from assistant.balance.wording import MOISTURE, SIGHTING, figure, spread_words, unit_words
 from assistant.records import READINGS, Amount, Bin, Entry, Record
+
+if TYPE_CHECKING:
+    from assistant.outlook import Due
 
 ACTS: Mapping[str, tuple[str, str, str]] = {  # kind -> (done, to do, what where no item is said)
     "feed": ("fed {}", "feed {}", ""),
@@ -58,6 +64,18 @@ def bin_line(bin_: Bin) -> str:
     tiers = f" ({bin_.tiers} tiers)" if bin_.tiers > 1 else ""
     also = f", also called {' or '.join(bin_.also)}" if bin_.also else ""
     return f"{bin_.name}{tiers}{also}"
+
+
+def due_line(due: Due) -> str:
+    """Something that is due: the day, what to do and where, and why."""
+    day = day_words(due.day, "") if due.day else "no day set"
+    where = ", ".join(filter(None, (due.what, due.bin, tier_words(due.tier) if due.tier else "")))
+    return f"{day}: {where} ({due.why})" if due.why else f"{day}: {where}"
+
+
+def due_json(due: Due) -> dict[str, Any]:
+    """Something that is due, as plain data under the names of its fields."""
+    return {**asdict(due), "records": list(due.records)}
 
 
 def what(record: Record) -> str:

@@ -105,9 +105,7 @@ class Log(LogView):
         """Keep a note and its records; `at` (seconds into the recording) and `ids`: empty or one a record."""
         return self.keep_all([NoteRecords(note, records, at, ids)])
 
-    def keep_all(
-        self, batch: Sequence[NoteRecords], *, source: tuple[str, str] | None = None
-    ) -> list[Entry]:
+    def keep_all(self, batch: Sequence[NoteRecords], *, source: tuple[str, str] | None = None) -> list[Entry]:
         """Keep many notes as one operation, all or none; `source` is the digest and name of their file."""
         with self._writing():
             added = [line for said in batch for line in self._added(said)]

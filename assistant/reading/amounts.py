@@ -83,6 +83,8 @@ def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
             i += 1
             continue
         begin, end, span = _spanned(atoms, origin, floor, *reading)
+        if span and found and span.start < found[-1].end:  # two in one word: the first stands
+            span = None
         both = _two_sided(found[-1], span, atoms[floor:begin]) if span and found else None
         if both:
             found[-1] = both

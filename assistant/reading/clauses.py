@@ -14,7 +14,7 @@ _OPENERS = frozenset("hopefully okay ok alright then anyway anyways well oh yeah
 _HEDGES = frozenset("just also only still then really already finally even actually probably not never n't always both all to".split())
 _CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".split())
 _CONTENT = ("verb", "thing", "moisture", "leftover", "progress", "smell", "abundance", "gatherings", "light", "worms")
-_HOLDS = frozenset("it that which who to there n't ll 'll just also only still then na".split())
+_HOLDS = frozenset("it that which who to got get gets been there n't ll 'll just also only still then na".split())
 _NO = frozenset(("no", "not", "nothing", "none", "zero"))
 SUBORDINATE = frozenset("when until till til if unless whenever before after".split())
 
@@ -119,7 +119,7 @@ class Cutter:
         return self.v.role(self._word(i), "aux") or (mark is not None and mark.value in ("planned", "expected", "future", "skip"))
 
     def _opens(self, i: int, begin: int) -> bool:
-        return self._starts(i) or self._finite(i, begin) or self._fronted(i) or self._subject(i) or self._denial(i)
+        return self._starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i) or self._subject(i) or self._denial(i)
 
     def _fraction(self, i: int) -> bool:
         return self.words[i - 1] == "." and i - 2 >= 0 and i in self.covered
@@ -160,6 +160,8 @@ class Cutter:
             return not self.v.role(self._word(i - 1), "subject", "copula", "aux", "adverb")
         if mark is not None and mark.value == "teaching" and word not in ("your", "yours", "usually", "always", "normally", "generally", "you"):
             return True
+        if self.v.role(word, "aux"):
+            return False
         return mark is not None and mark.value in ("planned", "expected") and mark.end - mark.start > 1 and word not in ("have", "has", "got", "need", "needs", "ought", "should", "want", "wants", "plan", "to", "supposed")
 
     def _pointer(self, i: int, after: str) -> bool:
@@ -188,9 +190,24 @@ class Cutter:
             return False
         if verb.value in ("count", "weigh") and any(m.end == i for m in self.s.layers.get("thing", ())):
             return False
+        acted = any(begin <= m.start < i for m in self.s.layers.get("verb", ()))
+        if not acted and any(m.end == i for m in self.s.layers.get("thing", ())):
+            return False
         if any(p.end == i for p in self.s.places) or any(d.end == i and d.start <= begin for d in self.s.days):
             return False
-        return any(begin <= m.start < i for m in self.s.layers.get("verb", ())) or self._complete(begin, i)
+        return acted or self._complete(begin, i)
+
+    def _named(self, i: int, begin: int) -> bool:
+        """Somebody by name who did something: "| Rosa gave them a case of strawberries"."""
+        verb = self.verbs.get(i + 1)
+        if verb is None or verb.value not in ("give", "feed", "take", "takeout", "water", "sell", "buy") or not self._complete(begin, i):
+            return False
+        if self.words[i + 1] in self.v.bases or self.words[i + 1].endswith(("ing", "s")):
+            return False
+        known = any(m.start <= i < m.end for ms in self.s.layers.values() for m in ms)
+        places = any(p.start <= i < p.end for p in self.s.places)
+        days = any(d.start <= i < d.end for d in self.s.days)
+        return not (known or places or days or i in self.amount_covered) and self.words[i].isalpha() and not any(self.words[i] in r for r in self.v.roles.values())
 
     def _complete(self, begin: int, i: int) -> bool:
         """Whether the words so far already say something: a reading or a figure."""

@@ -54,8 +54,9 @@ def find_days(words: Sequence[str], now: date | datetime) -> list[DaySpan]:
         if meant is None:
             continue
         begin, meant = _introduced(atoms, k, floor, today, meant)
-        found.append(_span(origin[begin], origin[meant.end - 1] + 1, meant))
         floor = i = meant.end
+        if not found or found[-1].end <= origin[begin]:  # two in one word: the first stands
+            found.append(_span(origin[begin], origin[i - 1] + 1, meant))
     return found
 
 

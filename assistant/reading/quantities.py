@@ -75,8 +75,9 @@ class Quantity(NamedTuple):
     about: bool = False  # loosened between number and unit: "two-ish cups"
 
     def times(self, factor: Fraction | int) -> Quantity:
-        """Every bound times a factor."""
-        return self._replace(low=self.low * factor, best=self.best * factor, high=self.high * factor)
+        """Every bound times a factor; a negative one turns the range round."""
+        low, high = sorted((self.low * factor, self.high * factor))
+        return self._replace(low=low, best=self.best * factor, high=high)
 
     def plus(self, more: Fraction, end: int) -> Quantity:
         """The quantity with so much more, ending later."""

@@ -39,13 +39,25 @@ def read_range(atoms: Sequence[str], i: int, measures: Measures) -> tuple[int, Q
     if decade:
         return decade
     if atoms[i] == MINUS:
-        below = read_quantity(atoms, i + 1, measures)
-        return (i, below.times(-1)) if below else None
+        below = _negative(atoms, i, measures)
+        return (i, below) if below else None
     first = read_quantity(atoms, i, measures)
     if first is None or first.currency:
         return (i, first) if first else None
     joined = _counting(atoms, i, first, measures) or _joined(atoms, i, first, measures)
     return (i, _below_zero(atoms, joined)) if joined else None
+
+
+def _negative(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
+    """ "minus two C", "minus five to minus two"."""
+    plain = read_quantity(atoms, i + 1, measures)
+    if plain is None:
+        return None
+    first = plain.times(-1)
+    if at(atoms, plain.end) not in ("to", "or", "-") or at(atoms, plain.end + 1) != MINUS:
+        return first
+    last = _negative(atoms, plain.end + 1, measures)
+    return (last and _merged(first, last, ("to",), between=False)) or first
 
 
 def _decade(atoms: Sequence[str], i: int) -> tuple[int, Quantity] | None:
@@ -153,8 +165,7 @@ def _below_zero(atoms: Sequence[str], value: Quantity) -> Quantity:
     if follows not in _BELOW_ZERO or value.unit is None and value.best < 2:
         return value
     end = value.end + 2 if follows in ("zero",) else value.end + 1
-    down = value.times(-1)
-    return down._replace(low=down.high, high=down.low, end=end, unit=value.unit or BARE_DEGREE)
+    return value.times(-1)._replace(end=end, unit=value.unit or BARE_DEGREE)
 
 
 def read_acidity(atoms: Sequence[str], i: int) -> Quantity | None:

@@ -92,7 +92,7 @@ class Stances:
             return "" if _SENSING & set(words[:5]) else "teaching"
         if any(m.value == "teaching" and self.words[m.start] not in ("you", "your", "yours", "you're") for m in marks):
             return "teaching"
-        if word in ("he", "she") and self.other > 0:
+        if word in ("he", "she") and self.other > 1:
             return "other"
         if word == "they" and self.other > 2:
             return "teaching"
@@ -153,7 +153,8 @@ class Stances:
         verbs = self.s.within("verb", clause.start, clause.end)
         if only or any(m.value == "later" and self.words[m.start] not in ("next", "soon", "later") for m in marks):
             return not any(self.past(m.start) and not self.base(m.start) for m in verbs)
-        return bool(coming) and bool(verbs) and all(self.base(m.start) and not self.v.role(self.words[m.start - 1] if m.start else "", "subject") for m in verbs)
+        bare = [m for m in verbs if self.base(m.start) or self.words[m.start].endswith("ing")]
+        return bool(coming) and bool(verbs) and len(bare) == len(verbs) and all(not self.v.role(self.words[m.start - 1] if m.start else "", "subject") for m in verbs)
 
     def past(self, i: int) -> bool:
         """Whether a verb's form is (or may be) the past."""

@@ -50,6 +50,8 @@ class VerbSieve:
             return self._bare(m.start, before, after, thing is not None)
         if form.endswith("ing"):
             return self._ing(m.start, before)
+        if m.value == "smell":
+            return True
         if form.endswith("s") and form[:-1] in self.v.bases and form not in ("goes", "gets", "has", "does"):
             return before in ("it", "she", "he", "that", "who", "which") or self.v.role(before, "adverb") and before != "today"
         return not self._participle(m, before)

@@ -46,7 +46,7 @@ class Vocabulary:
         self.acts_as = {row["form"]: row["acts_as"] for row in lexicon.table("topics")}
         self.particles = {row["form"]: row["act"] for row in lexicon.table("particles")}
         self.vague = frozenset(f.strip() for row in lexicon.table("vague") for f in row["form"].split(";"))
-        self.bases = frozenset(row["form"].split(";")[0].strip() for row in lexicon.table("verbs"))
+        self.bases = frozenset(row["form"].split(";")[0].split()[0] for row in lexicon.table("verbs"))
         self.roles: dict[str, frozenset[str]] = {}
         for row in lexicon.table("function"):
             forms = frozenset(f.strip() for f in row["form"].split(";"))

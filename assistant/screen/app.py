@@ -1,13 +1,13 @@
 """The chat screen: wiring only. A line goes box -> queue -> one worker -> conversation; the bins follow.
 
-run(session_factory) -> exit status
+run(opened) -> exit status
 """
 
 from __future__ import annotations
 
 import asyncio
 import os
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on, work
@@ -23,11 +23,10 @@ from assistant.screen.bin_pane import BinPane
 from assistant.screen.box import Box, Held
 from assistant.screen.conversation import Conversation, RecordLine
 from assistant.screen.jobs import Job, Jobs
-from assistant.screen.talk import Talk
+from assistant.screen.talk import Opened, Talk
 
 if TYPE_CHECKING:
     from assistant.records import SetUp
-    from assistant.session import Session
 
 WIDE = 100
 """Columns from which on the bins stand beside the conversation."""
@@ -62,7 +61,7 @@ class ChatScreen(Screen[None]):
 
 
 class ChatApp(App[None]):
-    """Binside on the screen. `factory` opens the session; it is called in the worker's thread."""
+    """Binside on the screen. `opened` gives the session to enter; it is called in the worker's thread."""
 
     TITLE = "Binside"
     CSS_PATH = "binside.tcss"
@@ -75,12 +74,12 @@ class ChatApp(App[None]):
         Binding("ctrl+q", "quit", "Quit", priority=True, tooltip="Leave, once everything sent is kept"),
     ]
 
-    def __init__(self, factory: Callable[[], Session], *, colourless: bool | None = None) -> None:
+    def __init__(self, opened: Opened, *, colourless: bool | None = None) -> None:
         plain = bool(os.environ.get("NO_COLOR")) if colourless is None else colourless
         super().__init__(ansi_color=plain)
         if plain:
             self.theme = "ansi-dark"
-        self.talk, self.jobs = Talk(factory), Jobs()
+        self.talk, self.jobs = Talk(opened), Jobs()
         self._bins: SetUp = ()
         self._leaving = False
 
@@ -219,8 +218,14 @@ def _plain(error: Exception) -> str:
     return one_line(f"something went wrong inside ({type(error).__name__}: {error})", 500)
 
 
-def run(session_factory: Callable[[], Session]) -> int:
-    """Open the chat screen on the terminal and stay until the keeper leaves; gives the exit status."""
-    app = ChatApp(session_factory)
-    app.run()
+def run(opened: Opened) -> int:
+    """Open the chat screen on the terminal and stay until the keeper leaves; gives the exit status.
+
+    `opened()` gives a context manager of the session; what it raises as BinsideError is shown as one line.
+    """
+    app = ChatApp(opened)
+    try:
+        app.run()
+    finally:
+        app.talk.close()
     return app.return_code or 0

@@ -77,7 +77,7 @@ class Box(TextArea):
         return Text(line, end="", no_wrap=True)
 
     def render_line(self, y: int) -> Strip:
-        """A line of the box; nothing where no width is left, which the placeholder could not be wrapped to."""
+        """A line of the box; nothing where no width is left to wrap the placeholder to."""
         return super().render_line(y) if self.content_size.width > 0 else Strip.blank(0)
 
     async def _on_paste(self, event: events.Paste) -> None:

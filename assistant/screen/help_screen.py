@@ -45,5 +45,6 @@ class HelpScreen(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """One page that scrolls."""
-        with VerticalScroll():
+        with VerticalScroll() as frame:
+            frame.border_subtitle = "Esc closes"
             yield Markdown(PAGE)

@@ -42,7 +42,8 @@ class RecordScreen(ModalScreen[Wish]):
         from assistant.screen.form import LABELS, fields
 
         record = self.line.entry.record
-        with VerticalScroll():
+        with VerticalScroll() as frame:
+            frame.border_subtitle = "Esc leaves, ctrl+s saves, F8 takes back"
             yield Static(self.line.text, markup=False, classes="-what")
             yield Static(in_note(self.line), markup=False, classes="-words")
             for name, text in fields(record).items():

@@ -6,7 +6,8 @@ What it hands on is safe to show. The heavy imports (log, balances, reading) hap
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
+from contextlib import AbstractContextManager, ExitStack
+from typing import TYPE_CHECKING, TypeAlias
 
 from assistant.exchange.clean import one_line, shown
 from assistant.screen.values import Line, Said, Standing
@@ -16,11 +17,15 @@ if TYPE_CHECKING:
     from assistant.session import Reply, Session
 
 
-class Talk:
-    """One session, opened by the first call that needs it and again after it could not be."""
+Opened: TypeAlias = "Callable[[], AbstractContextManager[Session]]"
+"""Opens the log and gives the session over it; BinsideError where that cannot be."""
 
-    def __init__(self, factory: Callable[[], Session]) -> None:
-        self._factory = factory
+
+class Talk:
+    """One session, opened by the first call that needs it, and tried again after it could not be."""
+
+    def __init__(self, opened: Opened) -> None:
+        self._opened, self._stack = opened, ExitStack()
         self._session: Session | None = None
         self._warned = 0
 
@@ -28,8 +33,13 @@ class Talk:
     def session(self) -> Session:
         """The session; BinsideError where its log cannot be opened."""
         if self._session is None:
-            self._session = self._factory()
+            self._session = self._stack.enter_context(self._opened())
         return self._session
+
+    def close(self) -> None:
+        """Give the log back."""
+        self._session = None
+        self._stack.close()
 
     def open(self) -> Said:
         """Open the log; asks for the bins where there are none."""

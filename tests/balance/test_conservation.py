@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import lexicon as data
@@ -20,14 +20,14 @@ from assistant.records import Amount, Bin, Entry, Record
 SETUP = (Bin("cellar stack", 3), Bin("tote", 1))
 FIRST = date(2026, 1, 1)
 
-items = st.sampled_from(["coffee grounds", "carrot", "bread", "melon rind", None])
+items = st.sampled_from(["coffee grounds", "carrot", None])
 beddings = st.sampled_from(["shredded cardboard", "coconut coir", "leaves"])
 amounts = st.none() | st.builds(
     lambda a, b, c, unit: Amount(*sorted((a, b, c)), unit),
     *[st.floats(0.1, 20)] * 3,
     st.sampled_from(["cup", "handful", "lb", "piece", "armload", "inch"]),
 )
-tiers = st.sampled_from([None, 1, 2, 3])
+tiers = st.sampled_from([None, 1, 1, 2])
 shares = st.sampled_from([None, 0.0, 0.25, 0.5, 0.75, 1.0])
 
 
@@ -55,9 +55,9 @@ happenings = st.one_of(
         amount=st.builds(lambda t: Amount(t, t, t, "degC"), st.floats(-5, 45)),
     ),
 )
-histories = st.lists(
-    st.tuples(st.integers(0, 20), st.sampled_from(["cellar stack", "tote"]), happenings), max_size=25
-)
+bins = st.sampled_from(["cellar stack", "cellar stack", "tote"])
+histories = st.lists(st.tuples(st.integers(0, 20), bins, happenings), min_size=4, max_size=30)
+MANY = settings(max_examples=300)
 
 
 def entries(history: list[tuple[int, str, dict[str, Any]]]) -> list[Entry]:
@@ -82,6 +82,7 @@ def shares_by_record(books: Balances) -> dict[str, Cases]:
     return found
 
 
+@MANY
 @given(histories, st.integers(0, 400))
 def test_every_portion_is_somewhere_and_only_once(history: list[Any], wait: int) -> None:
     log = entries(history)
@@ -98,6 +99,7 @@ def test_every_portion_is_somewhere_and_only_once(history: list[Any], wait: int)
                 assert min(portion.left) >= -1e-12 and min(portion.worked) >= -1e-12
 
 
+@MANY
 @given(histories)
 def test_castings_out_of_a_tray_come_in_somewhere(history: list[Any]) -> None:
     books = fold_with(entries(history), SETUP, date(2030, 1, 1), trade())
@@ -111,6 +113,7 @@ def test_castings_out_of_a_tray_come_in_somewhere(history: list[Any]) -> None:
     assert set(signs.values()) <= {0}
 
 
+@MANY
 @given(histories)
 def test_step_by_step_is_the_same_as_all_at_once(history: list[Any]) -> None:
     log = [entry for entry in entries(history) if entry.record.kind != "restack" or entry.record.tier]
@@ -124,6 +127,7 @@ def test_step_by_step_is_the_same_as_all_at_once(history: list[Any]) -> None:
     assert to_json(books) == to_json(whole)
 
 
+@MANY
 @given(histories)
 def test_ranges_are_in_order(history: list[Any]) -> None:
     for row in rows(fold_with(entries(history), SETUP, date(2027, 12, 31), trade())):

@@ -27,7 +27,9 @@ def fill(folder: Path, notes: int = 4, **options: Any) -> dict[str, list[Entry]]
     with Log.open(folder, clock=clock, **options) as log:
         for number in range(notes):
             words = f"note {number}: two cups"
-            kept[words] = log.keep(log.new_note(words, NOW), [a_record(f"{number} a"), a_record(f"{number} b")])
+            kept[words] = log.keep(
+                log.new_note(words, NOW), [a_record(f"{number} a"), a_record(f"{number} b")]
+            )
     return kept
 
 

@@ -2,11 +2,11 @@
 
 What is on it is kept twice: as programs see it, and as it would be found after a power cut.
 
-- Data and names count as safe only after fsync and fsync_dir. A power cut keeps any subset of the rest: writes are
-  lost, torn, put out of order, leave a stretch of zeros, or what looks like an older line.
-- A failed fsync keeps some of the data and forgets the rest for good: the next fsync succeeds without it. So do
-  Linux file systems (Rebello and others, "Can Applications Recover from fsync Failures?", USENIX ATC 2020). Only
-  the length of the file is that which programs see, for it goes to the disk with the inode.
+- Data and names count as safe only after fsync and fsync_dir. A power cut keeps any subset of the rest: a
+  write is lost, torn, out of order, or leaves a stretch of zeros or what looks like an older line.
+- A failed fsync keeps some of the data and forgets the rest for good: the next fsync succeeds without it. So
+  do Linux file systems (Rebello and others, "Can Applications Recover from fsync Failures?", USENIX ATC 2020).
+  Only the length of the file is that which programs see, for it goes to the disk with the inode.
 - A write may take only a part; a failed write may leave a part behind. Any call may fail.
 - At any call the power may be cut or the program killed, before or after the call did its work.
 """
@@ -86,7 +86,7 @@ class SimDisk:
 
     @contextmanager
     def call(self, *errors: int) -> Iterator[None]:
-        """One call of the disk: it may be the last, before or after its work, or fail with one of `errors`."""
+        """One call of the disk: it may be the last, before or after its work, or fail as one of `errors`."""
         self.calls += 1
         before = self.rng.random() < 0.5
         self._end(before)
@@ -132,7 +132,8 @@ class SimDisk:
             cut = self.rng.randrange(len(data) + 1)
             torn = data[:cut]
             holed = data[:cut] + bytes(min(64, len(data) - cut)) + data[cut + 64 :]
-            older = bytes(self.rng.choice(b"0123456789") if chr(byte).isdigit() else byte for byte in data[cut:])
+            digits = b"0123456789"
+            older = bytes(self.rng.choice(digits) if byte in digits else byte for byte in data[cut:])
             _write(offset, self.rng.choice((torn, holed, torn + older, bytes(len(data)))))(file)
 
         return change

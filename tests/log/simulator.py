@@ -20,6 +20,9 @@ from simdisk import Killed, PowerCut, Rates, SimDisk
 from assistant.errors import LogError
 from assistant.records import Bin, Note, Record
 
+DEEDS = ["keep"] * 6 + ["undo"] * 3 + ["amend", "redo"] * 2
+DEEDS += ["drop", "change", "bins", "setting", "all", "source"]
+
 
 class Found(AssertionError):
     """The log broke the rule."""
@@ -111,7 +114,9 @@ class Life:
         self.number = 0
         self.sources: list[str] = []
         pick = self.rng.choice
-        self.rates = Rates(pick((0, 0.002, 0.01)), pick((0, 0.002, 0.01)), pick((0, 0.005, 0.03)), pick((0, 0.2)))
+        self.rates = Rates(
+            pick((0, 0.002, 0.01)), pick((0, 0.002, 0.01)), pick((0, 0.005, 0.03)), pick((0, 0.2))
+        )
         self.segment_bytes = pick((600, 2_000, 1_000_000))
 
     def run(self) -> None:
@@ -169,12 +174,14 @@ class Life:
         finally:
             self.disk.rates = Rates()
         if name in ("undo", "redo"):
-            pairs = [(w, c) for w, c in zip(self.worlds, changes, strict=True) if (c is None) == (done is None)]
+            pairs = [
+                (w, c) for w, c in zip(self.worlds, changes, strict=True) if (c is None) == (done is None)
+            ]
         else:
             pairs = list(zip(self.worlds, changes, strict=True))
         if not pairs:
             raise Found(f"seed {self.seed}: {name} said {done!r}")
-        self.worlds = [World(w.every() + (c,)) if c else w for w, c in pairs]
+        self.worlds = [World((*w.every(), c)) if c else w for w, c in pairs]
         self.look(log)
 
     def perhaps(self, changes: list[Change | None]) -> None:
@@ -192,7 +199,9 @@ class Life:
         """Cut the power: of what was loose, any part may be left."""
         self.disk.power_cut()
         self.logs = [None, None]
-        self.worlds = list(dict.fromkeys(World(w.firm + part) for w in self.worlds for part in _parts(w.loose)))
+        self.worlds = list(
+            dict.fromkeys(World(w.firm + part) for w in self.worlds for part in _parts(w.loose))
+        )
 
     def quit(self, which: int) -> None:
         if self.logs[which]:
@@ -227,7 +236,7 @@ class Life:
         added = tuple((f"r{number}.{i}", float(i)) for i in range(rng.randrange(4)))
         some = rng.sample(sorted(words), min(len(words), rng.randrange(1, 3)))
         levels = tuple((word, number + 0.5) for word in some)
-        name = rng.choice(["keep"] * 6 + "amend amend drop change undo undo undo redo redo bins setting all source".split())
+        name = rng.choice(DEEDS)
         if name in ("amend", "drop", "change") and not some:
             name = "keep"
         if name == "undo":
@@ -259,7 +268,9 @@ class Life:
         if name == "change":
             rest = [words[w].id for w in some[1:]]
             return (
-                lambda: log.change(amended=dict([*amended.items()][:1]), dropped=rest, added=records, note=note),
+                lambda: log.change(
+                    amended=dict([*amended.items()][:1]), dropped=rest, added=records, note=note
+                ),
                 Change(text, levels[:1], added, tuple(some[1:])),
             )
         if name == "bins":
@@ -293,7 +304,7 @@ def _parts(changes: tuple[Change, ...]) -> Iterator[tuple[Change, ...]]:
 
 
 def live(package: ModuleType, seeds: range) -> dict[str, int]:
-    """Run schedules one after the other; what the disks did to them. Found names the seed that broke the rule."""
+    """Run schedules one after the other; what the disks did to them. Found names the seed that failed."""
     told = dict.fromkeys(("schedules", "calls", "cuts", "kills", "errors"), 0)
     for seed in seeds:
         life = Life(package.Log, seed)

@@ -83,4 +83,6 @@ def test_a_count_that_is_full_goes_on_in_the_next_millisecond() -> None:
 def test_years_that_no_machine_lives_in() -> None:
     assert milliseconds(datetime(1, 1, 1)) == 0
     assert milliseconds(datetime(9999, 12, 31, 23, 59)) < 1 << 48
-    assert len(HybridClock(lambda: datetime.max).tick()) == len(HybridClock(lambda: datetime.min).tick()) == 18
+    assert (
+        len(HybridClock(lambda: datetime.max).tick()) == len(HybridClock(lambda: datetime.min).tick()) == 18
+    )

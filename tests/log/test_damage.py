@@ -1,4 +1,4 @@
-"""Damaged files, and files of others beside them: the log opens, loses no healthy line and says what it did."""
+"""Damaged files, and files of others beside them: the log opens, loses no healthy line, says what it did."""
 
 from __future__ import annotations
 
@@ -151,7 +151,10 @@ def test_copies_beside_it_are_just_more_lines(folder: Path, tmp_path: Path, name
         log.keep(log.new_note("only in the copy", NOW), [a_record("only")])
     newer = path.read_bytes()
     copy = folder / name.format(name=path.name, stem=path.stem)
-    for own, other, told in ((newer, older, "nothing stands only there"), (older, newer, "1 changes stand only there")):
+    for own, other, told in (
+        (newer, older, "nothing stands only there"),
+        (older, newer, "1 changes stand only there"),
+    ):
         path.write_bytes(own)
         copy.write_bytes(other)
         with Log.open(folder, clock=clock) as log:

@@ -1,4 +1,4 @@
-"""Amend, drop, undo and redo against a model that keeps whole states; and operations that arrive in any order."""
+"""Amend, drop, undo and redo against a model that keeps whole states; operations that arrive in any order."""
 
 from __future__ import annotations
 
@@ -50,7 +50,9 @@ class Undoing(RuleBasedStateMachine):
     @rule(data=st.data(), add=st.booleans())
     def change(self, data: st.DataObject, add: bool) -> None:
         self.number += 1
-        chosen = data.draw(st.lists(st.sampled_from(sorted(self.done[-1][0])), min_size=1, max_size=3, unique=True))
+        chosen = data.draw(
+            st.lists(st.sampled_from(sorted(self.done[-1][0])), min_size=1, max_size=3, unique=True)
+        )
         amended, dropped = chosen[:1], chosen[1:]
         added = [f"{self.number}.0"] * add
         ids = self.ids()
@@ -108,7 +110,9 @@ class Undoing(RuleBasedStateMachine):
     def they_agree(self) -> None:
         entries = {entry.record.text: entry.record.level for entry in self.log.entries()}
         assert (entries, self.log.setting("a")) == self.done[-1]
-        assert {entry.record.text for entry in self.log.entries(kind="feed", bin="cellar stack")} == entries.keys()
+        assert {
+            entry.record.text for entry in self.log.entries(kind="feed", bin="cellar stack")
+        } == entries.keys()
         for entry in self.log.entries():
             versions = self.log.versions(entry.id)
             assert versions[-1][0] == entry and [one.version for one, _ in versions] == [
@@ -127,7 +131,9 @@ def operations(seed: int) -> list[Any]:
     log = Log.open(Path("log"), clock=clock, disk=disk)
     for number in range(25):
         ids = [entry.id for entry in log.entries()]
-        does = rng.choice(["keep", "keep", "amend", "drop", "undo", "undo", "redo", "setting", "bins", "source"])
+        does = rng.choice(
+            ["keep", "keep", "amend", "drop", "undo", "undo", "redo", "setting", "bins", "source"]
+        )
         if does == "keep" or (does in ("amend", "drop") and not ids):
             log.keep(log.new_note(str(number), NOW), [a_record(f"{number}.{place}") for place in range(3)])
         elif does == "amend":
@@ -158,7 +164,10 @@ def told(history: History) -> Any:
         [history.register("sources", str(number)) for number in range(25)],
         history.last_step(),
         history.last_undone(),
-        {field: history.entries.index.having(field, ["feed", "kale", "cellar stack"]) for field in ("bin", "kind")},
+        {
+            field: history.entries.index.having(field, ["feed", "kale", "cellar stack"])
+            for field in ("bin", "kind")
+        },
         history.entries.index.between("2026-11-25", "2026-11-25"),
     )
 

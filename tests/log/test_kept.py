@@ -72,7 +72,10 @@ def test_any_record_comes_back(tmp_path_factory: pytest.TempPathFactory, record:
 
 def test_ids_may_be_brought_along_but_not_twice(log: Log) -> None:
     note = Note("n1", "2026-11-25", "fed")
-    assert [entry.id for entry in log.keep(note, [a_record("a"), a_record("b")], ids=["e1", "e2"])] == ["e1", "e2"]
+    assert [entry.id for entry in log.keep(note, [a_record("a"), a_record("b")], ids=["e1", "e2"])] == [
+        "e1",
+        "e2",
+    ]
     with pytest.raises(LogError, match="'n1' is kept already"):
         log.keep(note, [])
     with pytest.raises(LogError, match="a record 'e1' already"):
@@ -97,7 +100,7 @@ def test_an_amendment_counts_and_the_versions_stay(log: Log, folder: Path) -> No
         assert opened.versions(entry.id) == [(entry, note), (amended, says), (bare, note)]
         assert opened.entries() == [] and opened.entries_of(note.id) == []
         assert opened.notes() == [note, says]
-        with pytest.raises(LogError, match="no record .* in the log any more"):
+        with pytest.raises(LogError, match=r"no record .* in the log any more"):
             opened.entry(entry.id)
 
 
@@ -240,7 +243,13 @@ def test_the_indexes_follow_an_amendment(log: Log) -> None:
 
 
 def test_the_order_is_that_of_the_saying(log: Log) -> None:
-    for said in ("2026-11-25T09:00", "2026-11-24", "2026-11-25T08:00", "2026-11-24T00:00", "2026-11-25T09:00"):
+    for said in (
+        "2026-11-25T09:00",
+        "2026-11-24",
+        "2026-11-25T08:00",
+        "2026-11-24T00:00",
+        "2026-11-25T09:00",
+    ):
         log.keep(log.new_note(said, said), [a_record(f"{said} {letter}") for letter in "ba"])
     (first, *_) = log.entries()
     log.amend(first.id, replace(first.record, tier=3))
@@ -267,7 +276,7 @@ def test_the_order_is_that_of_the_saying(log: Log) -> None:
     ],
 )
 def test_clocks_that_are_changed_keep_the_order_and_the_dates(log: Log, said: tuple[str, str]) -> None:
-    # source of the dates: US Energy Policy Act of 2005, section 110 (second Sunday of March, first of November)
+    # dates: US Energy Policy Act of 2005, section 110 (second Sunday of March, first of November)
     for when in said:
         log.keep(log.new_note(when, datetime.fromisoformat(when)), [a_record(when)])
     assert texts(log) == list(said)
@@ -289,7 +298,9 @@ def test_a_clock_set_back_by_a_year_is_told_and_both_notes_are_kept(folder: Path
         assert log.warnings == []
         now = NOW - timedelta(days=365)
         log.keep(log.new_note("three", now), [a_record("three")])
-        assert log.warnings == ["the clock says 2025-11-25, but the last change was on 2026-11-24: both are kept"]
+        assert log.warnings == [
+            "the clock says 2025-11-25, but the last change was on 2026-11-24: both are kept"
+        ]
         log.keep(log.new_note("four", now), [a_record("four")])
         assert len(log.warnings) == 1
         assert log.undo() == "took back the note of 2025-11-25 (1 record)"

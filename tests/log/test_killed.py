@@ -1,4 +1,4 @@
-"""A child that keeps notes is killed at random moments; every note that it acknowledged is there, and whole."""
+"""A child that keeps notes is killed at random moments; every note that it acknowledged is there, whole."""
 
 from __future__ import annotations
 

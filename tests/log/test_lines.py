@@ -13,9 +13,13 @@ from hypothesis import strategies as st
 
 from assistant.log.lines import decode, encode, scan
 
-LEAVES = st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | st.text()
+LEAVES = (
+    st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | st.text()
+)
 VALUES = st.recursive(
-    LEAVES, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(), inner, max_size=3), max_leaves=8
+    LEAVES,
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(), inner, max_size=3),
+    max_leaves=8,
 )
 BODIES = st.dictionaries(st.text(min_size=1).filter(lambda key: key != "crc"), VALUES, min_size=1, max_size=4)
 

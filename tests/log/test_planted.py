@@ -31,14 +31,21 @@ FAULTS = (
         "            self._disk.fsync(handle)\n        except OSError as error:\n",
         "        except OSError as error:\n",
     ),
-    Fault("the name of a new segment is not made safe", "journal.py", "self._disk.fsync_dir(self.folder)", "pass"),
+    Fault(
+        "the name of a new segment is not made safe",
+        "journal.py",
+        "self._disk.fsync_dir(self.folder)",
+        "pass",
+    ),
     Fault(
         "a failed write or fsync is acknowledged",
         "journal.py",
         "            self._take_back(segment, handle, error)\n",
         "            pass\n",
     ),
-    Fault("what a failed write left stays", "journal.py", "self._disk.truncate(handle, segment.offset)", "pass"),
+    Fault(
+        "what a failed write left stays", "journal.py", "self._disk.truncate(handle, segment.offset)", "pass"
+    ),
     Fault(
         "cutting it off is not made safe",
         "journal.py",
@@ -49,7 +56,8 @@ FAULTS = (
     Fault(
         "the good length moves before the write is safe",
         "journal.py",
-        "            write_all(self._disk, handle, data)\n            self._disk.fsync(handle)\n        except",
+        "            write_all(self._disk, handle, data)\n"
+        "            self._disk.fsync(handle)\n        except",
         "            segment.grew(len(data), 1)\n            write_all(self._disk, handle, data)\n"
         "            self._disk.fsync(handle)\n        except",
     ),
@@ -83,9 +91,8 @@ FAULTS = (
     Fault(
         "a note goes in two operations",
         "log.py",
-        '            operation: Operation = {"notes": [note_to_line(said.note) for said in batch], "added": added}\n',
-        '            self._write({"notes": [note_to_line(said.note) for said in batch]})\n'
-        '            operation: Operation = {"added": added}\n',
+        "            if source:\n",
+        '            self._write({"notes": operation.pop("notes")})\n            if source:\n',
     ),
     Fault(
         "only the newest segment is read when another program began it",

@@ -180,7 +180,9 @@ def test_where_nothing_can_be_taken_back_the_log_closes_and_says_so() -> None:
     log.keep(log.new_note("one", NOW), [a_record("one")])
     disk.truncate = lambda handle, size: disk.fail(errno.EIO)  # type: ignore[method-assign]
     disk.fsync = lambda handle: disk.fail(errno.EIO)  # type: ignore[method-assign]
-    with pytest.raises(LogError, match="was closed: whether this was kept shows when it is opened again") as error:
+    with pytest.raises(
+        LogError, match="was closed: whether this was kept shows when it is opened again"
+    ) as error:
         log.keep(log.new_note("two", NOW), [a_record("two")])
     assert "\n" not in str(error.value) and log.closed
     assert texts(Log.open(Path("log"), clock=clock, disk=disk)) == ["one", "two"]
@@ -214,7 +216,8 @@ with Log.open(Path({str(tmp_path / "log")!r})) as log:
     log.undo()
     assert log.table.all() and log.entries()
 assert "open" in seen
-bad = [event for event in seen if event.startswith(("socket.", "subprocess.", "os.system", "os.exec", "os.fork"))]
+outside = ("socket.", "subprocess.", "os.system", "os.exec", "os.fork")
+bad = [event for event in seen if event.startswith(outside)]
 heavy = {{"spacy", "textual", "dateparser", "assistant.reading", "assistant.balance"}} & set(sys.modules)
 print(bad, sorted(heavy))
 """

@@ -6,7 +6,6 @@ import fcntl
 import os
 import random
 import time
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -18,11 +17,11 @@ from assistant.log import Log, disk
 NOTES = 4
 
 
-def forked(work: Callable[[], None]) -> int:
+def forked(folder: Path, name: str, seed: int) -> int:
     if (pid := os.fork()) == 0:
         status = 1
         try:
-            work()
+            writer(folder, name, seed)
             status = 0
         finally:
             os._exit(status)
@@ -42,7 +41,7 @@ def writer(folder: Path, name: str, seed: int) -> None:
 def test_two_at_once_a_hundred_times(tmp_path: Path, part: int) -> None:
     for seed in range(part * 25, part * 25 + 25):
         folder = tmp_path / str(seed)
-        pids = [forked(lambda name=name: writer(folder, name, seed)) for name in "ab"]
+        pids = [forked(folder, name, seed) for name in "ab"]
         watching = Log.open(folder, clock=clock)
         seen: list[str] = []
         while pids:

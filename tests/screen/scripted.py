@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import re
 import threading
-import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
 from assistant.errors import BinsideError
 from assistant.log import Log
-from assistant.records import Amount, Bin, Entry, Record
+from assistant.records import Amount, Bin, Record, SetUp
 from assistant.session import ASK_BINS, Reply, Session
 from lexicon import Caution
 
@@ -94,3 +94,13 @@ def _record(match: re.Match[str], start: int) -> Record:
         end=start + len(match[0]),
         unsure=("the item",) if match["guess"] else (),
     )
+
+
+@contextmanager
+def opened(folder: Path, bins: SetUp = BINS) -> Iterator[Scripted]:
+    """A scripted session over the log in `folder`, with bins where it has none yet."""
+    session = Scripted(folder)
+    if bins and not session.log.bins():
+        session.log.set_bins(bins)
+    yield session
+    session.log.close()

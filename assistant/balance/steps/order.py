@@ -28,7 +28,6 @@ def restack(post: Post) -> None:
         bin_.past.append((post.day, before))
     moves = (*moves, (record.tier, record.to_tier, entry.id))
     bin_.shift = Shift(entry.note, post.day, before, moves)
-    bin_.order = list(before)
     _arrange(bin_, bin_.shift, post)
 
 

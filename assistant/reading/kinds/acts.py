@@ -110,6 +110,7 @@ def _light(c: Context, done: set[int]) -> Iterator[Draft]:
 
 
 _ASIDE = frozenset("for as off from under on in into of around near by at inside below through against beside behind".split())
+_PARTS = frozenset("smell inside edge top bottom side corner out instead because full front back middle end rid".split())
 _GETTING = frozenset("get have went yield back eat".split())
 
 
@@ -121,7 +122,7 @@ def _aside(c: Context, item: Item) -> bool:
     word = c.words[i] if i >= c.clause.start else ""
     if word in ("in", "with", "under", "into") and any(v.value in ("cover", "add", "bed", "start", "replace", "refresh") and v.end <= i for v in c.here("verb")) and set(item.topics) & {"cover", "bedding"}:
         return False
-    if word == "of" and any(a.end in (i, i + 1) for a in c.amounts):
+    if word == "of" and (any(a.end in (i, i + 1) for a in c.amounts) or c.word(i - 1) not in _PARTS and "cover" not in item.topics):
         return False
     return word in _ASIDE and not any(v.end == i + 1 for v in c.here("verb"))
 
@@ -226,6 +227,8 @@ def _draft(c: Context, kind: str, item: Item, verb: Mention | None, state: str =
     negated = denied(c, item.start) if verb is None or verb.start > item.start else denied(c, verb.start) or denied(c, item.start, verb.end)
     if negated or state == "ruled_out":
         state = "ruled_out"
+    if kind == "feed" and any(c.words[i : i + 2] in (["as", "bedding"], ["for", "bedding"]) for i in range(item.end, min(item.end + 5, c.clause.end))):
+        kind = "bed"
     if kind in ("feed", "bed") and _baiting(c, item):
         kind = "treat"
     draft = Draft(kind, start, end, c.clause, item=_name(c, kind, item), amount=_amount(c, kind, item), doubts=item.doubts)
@@ -298,6 +301,9 @@ def _without_verb(c: Context, item: Item) -> Draft | None:
 def _in_there(c: Context, item: Item) -> bool:
     """ "a jar trap's in there now"."""
     copula = c.vocabulary.role(c.word(item.end), "copula")
+    after = item.end + 1 + (c.word(item.end + 1) in ("sitting", "hanging", "going"))
+    if after > item.end + 1 and copula and c.word(after) in ("in", "on", "over"):
+        return True
     return copula and c.word(item.end + 1) in ("in", "on", "over", "up", "down") and c.word(item.end + 2) in ("there", "it", "top", "now", "place", "")
 
 
@@ -310,7 +316,7 @@ def _default(c: Context, item: Item) -> Draft | None:
         draft = _draft(c, kind, item, None, "ruled_out")
         draft.start = min(draft.start, no[0])
         return draft
-    if item.amount is None and not _listed(c, item):
+    if item.amount is None and not _listed(c, item) and not _heads_a_list(c, item):
         return None
     if item.topic == "treatment" and item.amount is None and c.word(item.end) not in ("on", "up", "in", "round", "around", "under", "set", "at", "inside"):
         return None
@@ -322,6 +328,15 @@ def _no_before(c: Context, item: Item) -> tuple[int, int] | None:
         if c.words[i] in ("no", "not", "without", "zero") and _bare_between(c, i + 1, item.start):
             return i, item.end
     return None
+
+
+def _heads_a_list(c: Context, item: Item) -> bool:
+    """ "bell pepper cores and half a bag of spinach": joined to a thing with an amount behind it."""
+    after = next((o for o in c.items if o.start >= item.end), None)
+    if after is None or after.amount is None or c.here("verb") or set(after.topics).isdisjoint(item.topics):
+        return False
+    begin = min(after.start, after.amount.start)
+    return c.words[item.end : begin] in (["and"], ["+"], ["&"], [","], ["plus"], [",", "and"])
 
 
 def _bare_between(c: Context, start: int, end: int) -> bool:
@@ -407,6 +422,9 @@ def _thrown_out(c: Context, verb: Mention) -> Draft | None:
     """ "so I yanked it", "picked those out": the creature or food seen just before is taken out for good."""
     if denied(c, verb.start) or not any(w in _POINTING for w in c.words[verb.end : verb.end + 4]) and not any(w in _POINTING for w in c.words[verb.start : verb.end]):
         return None
+    here = [i for i in c.free() if i.end <= verb.start and "food" in i.topics]
+    if here and c.word(verb.end) == "it":
+        return Draft("remove", here[-1].start, verb.end + 1, c.clause, item=here[-1].name)
     seen = [d for d in c.drafts if d.kind in ("sighting", "leftover") and d.state == "done" and d.level != 0 and d.item]
     if not seen or c.index and seen[-1].clause.start < c.sketch.clauses[max(0, c.index - 3)].start:
         return None
@@ -494,7 +512,7 @@ def drained(c: Context) -> Iterator[Draft]:
             return
 
 
-_SUMP = frozenset("tap spigot sump reservoir valve spout collector".split())
+_SUMP = frozenset("tap spigot sump reservoir valve spout collector catch".split())
 
 
 def traded(c: Context) -> Iterator[Draft]:
@@ -531,6 +549,31 @@ def more_of_it(c: Context) -> Iterator[Draft]:
         kind = "bed" if last.kind == "bed" else "feed"
         yield Draft(kind, verb.start, span.end, c.clause, item=last.item, amount=quantity(span), state="ruled_out" if denied(c, verb.start) else "done", doubts=("what it was is taken from before",))
         return
+
+
+_HOSES = frozenset("hose barrel tank watering tap rain sprayer".split())
+
+
+def emptied(c: Context) -> Iterator[Draft]:
+    """A tray emptied or pulled is a harvest; litres "with the hose" are water."""
+    for verb in c.here("verb"):
+        if verb.start in c.clause.used or denied(c, verb.start):
+            continue
+        act = act_of(c, verb)
+        pointing = any(w in _POINTING | {"tray", "one"} for w in c.words[verb.end : verb.end + 4]) or c.word(verb.start - 1) in ("got", "gets", "be", "was")
+        ready = any(d.kind == "progress" and (d.level or 0) >= 0.75 for d in c.drafts[-2:])
+        if not c.free() and (act == "empty" and verb.value == "empty" and c.words[verb.start].startswith("empt") or act in ("take", "harvest") and ready) and (pointing or any(p.tiers for p in c.clause.places)) and not c.has(_SUMP | {"pan", "liquid"}):
+            span = next((a for a in c.unused() if a.unit and not a.currency and a.unit not in ("percent", "degree", "degF", "degC", "inch", "cm")), None)
+            if span:
+                c.use(span)
+            yield Draft("harvest", verb.start, verb.end, c.clause, item="castings", amount=quantity(span))
+            return
+        if act in ("give", "add", "pour") and not c.free() and c.has(_HOSES):
+            span = next((a for a in c.unused() if a.unit in _VOLUMES and abs(a.start - verb.end) <= 5), None)
+            if span:
+                c.use(span)
+                yield Draft("water", verb.start, span.end, c.clause, item="water", amount=quantity(span))
+                return
 
 
 def sprays(c: Context) -> Iterator[Draft]:

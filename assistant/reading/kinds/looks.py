@@ -63,7 +63,7 @@ def progress(c: Context) -> Iterator[Draft]:
             continue
         if m.end - m.start == 1 and not _of_tier(c, m):
             continue
-        if c.word(m.end) in ("with", "it", "feeding", "for", "eating", "to") and c.words[m.start] in ("done", "finished", "ready") and c.word(m.end) != "for":
+        if c.word(m.end) in ("with", "it", "feeding", "for", "eating", "to") and c.word(m.end + 1) != "me" and c.words[m.start] in ("done", "finished", "ready") and c.word(m.end) != "for":
             continue
         level = m.value
         if _NEGATIONS & set(c.words[max(c.clause.start, m.start - 3) : m.start]) and level == 1.0:
@@ -104,7 +104,7 @@ def _of_tier(c: Context, m: Mention) -> bool:
     if any(v.value not in ("get", "see") for v in c.here("verb") if v.end <= m.start):
         return False
     before = c.word(m.start - 1)
-    copula = c.vocabulary.role(before, "copula") or before in ("looks", "both", "all", "about", "is", "fully", "just", "finally", "completely", "totally")
+    copula = c.vocabulary.role(before, "copula") or before in ("looks", "both", "all", "about", "is", "fully", "just", "finally", "completely", "totally", "quite", "pretty", "really", "now", "already")
     if c.word(c.clause.start) in ("i", "we", "you", "i'm"):
         return False
     subject = bool(c.clause.places) or bool(_TIER_WORDS & set(c.words[c.clause.start : m.start]))
@@ -153,7 +153,7 @@ def _denied(c: Context, m: Mention) -> bool:
 
 def _as_said(c: Context, v: Mention) -> Iterator[Draft]:
     i = v.end
-    while c.word(i) in ("kind", "of", "like", "a", "the", "an", "bit", "little", "sort", "faintly", "strongly", "just", "so", "really", "some", "pretty", "it", "kinda", "them") and i < c.clause.end:
+    while c.word(i) in ("kind", "of", "like", "a", "the", "an", "bit", "little", "sort", "faintly", "strongly", "just", "so", "really", "some", "pretty", "it", "kinda", "them", "faint", "very") and i < c.clause.end:
         i += 1
     if i >= c.clause.end or c.vocabulary.role(c.word(i), "subject", "prep", "conj", "and", "object") or not c.word(i).isalpha():
         return

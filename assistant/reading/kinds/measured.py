@@ -11,7 +11,7 @@ from assistant.records import Amount
 _DEGREES = frozenset(("degF", "degC", "degree"))
 _HEAT = frozenset(
     "temp temperature temperatures thermometer thermostat probe probe's degrees gauge reading reads reads warm cold hot heat core "
-    "celsius fahrenheit".split()
+    "celsius fahrenheit holding steady".split()
 )
 _INSIDE = frozenset("inside core bedding bed probe bin tower tray heart middle center centre".split())
 _GUESS = frozenset("guess estimate est estimated figure reckon think counted count census worth population weighed about".split())
@@ -78,11 +78,11 @@ def _bare(c: Context, span: AmountSpan) -> bool:
     after, before = c.word(span.end), c.word(span.start - 1)
     if any(i.start == span.end for i in c.sketch.layers.get("thing", ())) or after in ("of", "worms", "%"):
         return False
-    if c.here("instrument") or c.has(_HEAT):
+    if c.here("instrument") or c.has(_HEAT) or _still_measuring(c, span):
         return True
     rooms = c.here("room")
     near = any(abs(m.start - span.end) <= 4 or abs(span.start - m.end) <= 3 for m in rooms)
-    if near and (before in ("'s", "is", "was", "at", "reading", "steady", "stood", "in", "rm", "room", "out", "of", "to", "down", "up", "around", "about", "still", "holding", "only", "near") or after in ("in", "out", "outside", "on") or span.start == c.clause.start or after == "" or any(m.start == span.end or m.end == span.start for m in rooms)):
+    if near and (before in ("'s", "is", "was", "at", "reading", "steady", "stood", "in", "rm", "room", "out", "of", "to", "down", "up", "around", "about", "still", "holding", "only", "near") or after in ("in", "out", "outside", "on", "down", "here", "up") or _leads(c, span) or after == "" or any(m.start == span.end or m.end == span.start for m in rooms)):
         return True
     inside_ = after in ("in", "inside") and c.word(span.end + 1) in ("there", "here", "bin", "the", "bed", "tray", "it", "tier")
     place = any(p.end == span.start for p in c.clause.places) and after in ("", ",", ".", "in")
@@ -90,6 +90,39 @@ def _bare(c: Context, span: AmountSpan) -> bool:
         return True
     hot = before in ("hot", "cold", "warm", "cool", "at") and c.word(span.start - 2) in ("hot", "cold", "running", "sitting", "holding", "steady", "down", "up")
     return inside_ or place or hot
+
+
+def _leads(c: Context, span: AmountSpan) -> bool:
+    """Whether only openers stand before the figure in its clause."""
+    return all(c.vocabulary.role(w, "opener", "filler", "conj", "and") for w in c.words[c.clause.start : span.start])
+
+
+def _still_measuring(c: Context, span: AmountSpan) -> bool:
+    """ "stuck the probe in | and it's ninety four": "it is" with a figure, where an instrument or the bed stood just before."""
+    if c.index == 0 or c.word(span.end) not in ("", ",", ".", "in", "now") and span.end < c.clause.end:
+        return False
+    lead = [w for w in c.words[c.clause.start : span.start] if not c.vocabulary.role(w, "opener", "filler", "and", "adverb")]
+    before = c.sketch.clauses[c.index - 1]
+    told = c.sketch.within("instrument", before.start, before.end) or (_INSIDE - {"middle", "tray", "bin", "tower"}) & set(c.words[before.start : before.end])
+    return lead in (["it", "'s"], ["it", "is"], ["it", "was"], ["that", "'s"]) and bool(told)
+
+
+def elliptical(c: Context) -> Iterator[Draft]:
+    """ "ph control seven point one, treatment six point three": a place and a figure repeat the reading before."""
+    if c.index == 0 or not c.clause.places or len(c.amounts) != 1 or c.items:
+        return
+    span, before = c.amounts[0], c.sketch.clauses[c.index - 1]
+    words = c.clause.end - c.clause.start - (span.end - span.start) - sum(p.end - p.start for p in c.clause.places)
+    if words > 2 or span.start in c.clause.used or span.unit not in (None, "pH", "percent") or before.end < c.clause.start - 1:
+        return
+    last = next((d for d in c.drafts[-1:] if d.kind in ("ph", "moisture", "temperature") and d.amount), None)
+    kind = "ph" if c.words[before.end - 1] == "ph" else last.kind if last and last.clause is before else None
+    if kind is None or kind == "ph" and span.best > 14 or kind == "moisture" and span.unit != "percent" or kind == "temperature" and span.best < 5:
+        return
+    unit = "pH" if kind == "ph" else "percent" if kind == "moisture" else last.amount.unit if last and last.amount else "degF"
+    c.use(span)
+    item = last.item if kind == "temperature" and last else None
+    yield Draft(kind, c.clause.start, span.end, c.clause, item=item, amount=Amount(span.low, span.best, span.high, unit))
 
 
 def _of_the_air(c: Context, span: AmountSpan) -> bool:

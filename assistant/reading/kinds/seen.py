@@ -147,6 +147,8 @@ def _states_alone(c: Context) -> Iterator[Draft]:
             return
         level = next((x.value for x in c.here("abundance") if 0 <= m.start - x.end <= 3 or 0 <= x.start - m.end <= 3), None)
         pointed = c.word(m.start - 1) in ("them", "'em", "em") or m.value == "juvenile worms"
+        if level is None and m.value == "escaping worms" and "they" in c.words[c.clause.start : m.start]:
+            level = 4.0 if "all" in c.words[m.start - 1 : m.end] else 2.0
         if amount is None and level is None and not (m.value == "juvenile worms" and pointed):
             continue
         if m.value == "escaping worms" and any(i.topic == "cover" for i in c.items) and amount is None:

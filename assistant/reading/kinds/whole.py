@@ -62,14 +62,15 @@ def refresh(c: Context) -> Iterator[Draft]:
     for v in c.here("verb"):
         act = v.value
         near = set(c.words[v.start : min(v.end + 6, c.clause.end)]) | set(c.words[max(c.clause.start, v.start - 5) : v.start])
-        if act == "refresh" or (act in ("replace",) and _BEDDING & near):
+        redone = c.words[v.start] in ("redo", "redid", "redone") and bool(c.clause.places)
+        if act == "refresh" or redone or (act in ("replace",) and _BEDDING & near):
             if act == "refresh" and any(i.topic not in ("bedding", "cover") for i in c.free()):
                 continue
             yield from _refreshed(c, v.start, v.end)
             return
-    for i in range(c.clause.start, c.clause.end - 1):
+    for i in range(c.clause.start, c.clause.end):
         pair = c.words[i : i + 2]
-        if pair in (["bedding", "change"], ["bedding", "swap"], ["bedding", "refresh"], ["fresh", "start"]):
+        if pair[0] == "refresh" and c.word(i - 1) not in ("the", "last", "since", "to", "a") or pair in (["bedding", "change"], ["bedding", "swap"], ["bedding", "refresh"], ["fresh", "start"]):
             yield from _refreshed(c, i, i + 2)
             return
 
