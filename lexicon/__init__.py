@@ -56,6 +56,7 @@ SCHEMA: Mapping[str, tuple[str, ...]] = {  # table -> its columns, the first one
     "sources": ("code", "title", "where", "status"),
     "mishearings": ("heard", "meant", "tag", "near"),
     "irregular": ("word", "other"),
+    "classes": ("form", "topic", "like", "advice", "source", "note"),
 }
 
 

@@ -31,9 +31,12 @@ _CELL = re.compile(rf"({_NUMBER})(?: \(({_NUMBER})-({_NUMBER})\))?(?: ([A-Za-z][
 
 
 class _Sheet:
-    """One CSV file: its columns and its rows, and the way to complain about one of them."""
+    """One CSV file: its columns and its rows, and the way to complain about one of them.
 
-    def __init__(self, file: Path, folder: Path, needed: tuple[str, ...] | None, only: bool) -> None:
+    With `declared` columns it has these and no others; without, it has at least a column `form`.
+    """
+
+    def __init__(self, file: Path, folder: Path, declared: tuple[str, ...] | None) -> None:
         self.name = file.relative_to(folder).as_posix()
         with file.open(encoding="utf-8", newline="") as lines:
             reader = csv.reader(lines, strict=True)
@@ -42,12 +45,12 @@ class _Sheet:
                 self.rows = [(reader.line_num, [cell.strip() for cell in row]) for row in reader if any(row)]
             except (csv.Error, UnicodeDecodeError) as fault:
                 self.fail(reader.line_num, str(fault))
-        for column in self.columns if only and needed else ():
-            if column not in (needed or ()):
-                self.fail(1, f"unknown column {column!r}")
-        for column in needed or ("form",):
+        for column in declared or ("form",):
             if column not in self.columns:
                 self.fail(1, f"column {column!r} is missing")
+        for column in self.columns if declared else ():
+            if column not in (declared or ()):
+                self.fail(1, f"unknown column {column!r}")
         for line, row in self.rows:
             if len(row) != len(self.columns):
                 self.fail(line, f"{len(row)} cells where the header has {len(self.columns)}")
@@ -198,8 +201,8 @@ def gather(folder: Path, topics: Mapping[str, str], schema: Mapping[str, tuple[s
     """Everything in `folder` as plain data: `things` by topic, `tables` by name, `cautions`."""
     sheets = {}
     for file in sorted([*folder.glob("*.csv"), *folder.glob("words/*.csv")]):
-        is_thing = file.name in topics.values()
-        sheets[file.stem] = _Sheet(file, folder, THING if is_thing else schema.get(file.stem), is_thing)
+        declared = THING if file.name in topics.values() else schema.get(file.stem)
+        sheets[file.stem] = _Sheet(file, folder, declared)
     for name in (*schema, *(Path(file).stem for file in topics.values())):
         if name not in sheets:
             raise LexiconError(f"{name}.csv is missing")

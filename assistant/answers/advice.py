@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
@@ -15,10 +15,6 @@ from assistant.outlook import cautions
 from assistant.records import READINGS, Entry, Record
 from lexicon import Row
 
-LATELY = timedelta(days=60)
-"""How far back the record is looked at where no period is named."""
-EACH = 2
-"""So many of the latest records of each sort are shown."""
 DEFAULT = "feed moisture smell temperature sighting leftover"
 
 
@@ -33,7 +29,7 @@ def told_for(query: Query, facts: Facts) -> Found:
     entries = list(_shown(query, facts, row["looks"] if row else DEFAULT))
     place = place_words(query.bin, query.tiers[0] if query.tiers else None, facts.bins)
     shows = "".join(f"\n  {line(e, facts.bins)} ({ago(day_of(e), facts.now.date())})" for e in entries)
-    head = f"What the record shows{' of ' + place if place else ''}:{shows}" if entries else f"The log does not say: nothing of it is on record{' for ' + place if place else ''} in the last {LATELY.days} days."
+    head = f"What the record shows{' of ' + place if place else ''}:{shows}" if entries else f"The log does not say: nothing of it is on record{' for ' + place if place else ''} in the last {facts.limits['advice_days']:g} days."
     parts = [head]
     sources: tuple[str, ...] = ()
     if row:
@@ -56,12 +52,12 @@ def topic_row(query: Query, facts: Facts) -> Row | None:
 
 def _shown(query: Query, facts: Facts, looks: str) -> Iterator[Entry]:
     """The latest records of each sort that the topic calls for, in time order."""
-    first = query.first or facts.now.date() - LATELY
+    first = query.first or facts.now.date() - timedelta(days=facts.limits["advice_days"])
     found: dict[str, Entry] = {}
     about = [(kind, query.items) for kind in query.kinds if query.items and kind != "harvest"]
     for kind, items in [*about, *(_sort(one) for one in looks.split())]:
         wanted = replace(query, kinds=(kind,), items=items, first=first, state="done", level=None)
-        for entry in facts.choose(wanted)[-EACH:]:
+        for entry in facts.choose(wanted)[-int(facts.limits["advice_each"]) :]:
             found[entry.id] = entry
     yield from sorted(found.values(), key=lambda e: facts.place[e.id])
 
@@ -90,7 +86,7 @@ def why_record(query: Query, facts: Facts) -> Found | None:
     if not held:
         return Found(f"The log does not say: nothing on {' or '.join(query.items)} is in it.")
     last = done[-1] if done else held[-1]
-    around = [e for e in facts.choose(Query("list", kinds=tuple(READINGS), bin=last.record.bin)) if 0 <= _days(last, e) <= 21][:4]
+    around = [e for e in facts.choose(Query("list", kinds=tuple(READINGS), bin=last.record.bin)) if 0 <= _days(last, e) <= facts.limits["after_days"]][:4]
     told = "".join(f"\n  {line(e, facts.bins)}" for e in held)
     seen = "".join(f"\n  {line(e, facts.bins)}" for e in around)
     reason = f"\nYour words: {'; '.join(e.record.text for e in ruled if e.record.text)}" if ruled else ""
@@ -99,6 +95,4 @@ def why_record(query: Query, facts: Facts) -> Found | None:
 
 
 def _days(first: Entry, second: Entry) -> int:
-    from datetime import date
-
     return (date.fromisoformat(day_of(second)) - date.fromisoformat(day_of(first))).days

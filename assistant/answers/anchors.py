@@ -12,7 +12,7 @@ from assistant.answers.subject import subject
 from assistant.answers.wording import day_of, day_words, what_words
 
 RELATIONS = {"before": "before", "after": "after", "since": "since", "until": "before", "till": "before", "following": "after"}
-ASKING = frozenset("how what when where which who did do does is are was were have has had any".split())
+ASKING = frozenset(["how", "what", "when", "where", "which", "who", "did", "do", "does", "is", "are", "was", "were", "have", "has", "had", "any"])
 
 
 @dataclass(frozen=True, slots=True)

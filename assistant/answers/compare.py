@@ -14,7 +14,19 @@ from assistant.answers.query import Query, Spot
 from assistant.answers.recall import found, ids, seen, silent
 from assistant.answers.sums import total, total_words
 from assistant.answers.totals import groups
-from assistant.answers.wording import SAID, ago, day_of, day_words, joined, kinds_words, lines, period_words, place_words, what_words, where_words
+from assistant.answers.wording import (
+    SAID,
+    ago,
+    day_of,
+    day_words,
+    joined,
+    kinds_words,
+    lines,
+    period_words,
+    place_words,
+    what_words,
+    where_words,
+)
 from assistant.balance.wording import amount_words, figure
 from assistant.records import READINGS, Entry
 

@@ -76,8 +76,14 @@ class Facts:
 
     @cached_property
     def measures(self) -> dict[str, Row]:
-        """The rows of measures.csv by the name of the unit."""
-        return {row["name"]: row for row in self.lexicon.table("measures")}
+        """The rows of measures.csv by the name of the unit, US customary."""
+        plain = (row for row in self.lexicon.table("measures") if " " not in row["dimension"])
+        return {row["name"]: row for row in plain}
+
+    @cached_property
+    def limits(self) -> dict[str, float]:
+        """The figures of answering.csv by name."""
+        return {row["form"]: float(row["value"]) for row in self.lexicon.table("answering")}
 
     @cached_property
     def item_names(self) -> frozenset[str]:

@@ -12,7 +12,7 @@ from assistant.answers.understand import read, topic_of
 
 LONGEST = 7
 """A follow-up has at most so many words."""
-LEADS = frozenset("and what about how the for in of or same but then so ok now also on at is it".split())
+LEADS = frozenset(["and", "what", "about", "how", "the", "for", "in", "of", "or", "same", "but", "then", "so", "ok", "now", "also", "on", "at", "is", "it"])
 ALONE = {
     "why": ("explain", "why"),
     "how come": ("explain", "why"),
@@ -42,7 +42,7 @@ def follow(heard: Heard, facts: Facts, before: Query) -> Query | None:
     if alone:
         return _again(before, alone, facts)
     reading = read(heard, facts, before.bin)
-    if set(reading.cues) - {"each", "have", "stock", "what", "compare", "most", "least", "sofar", "money"} or reading.subject.acts and "what" not in words[:1]:
+    if set(reading.cues) - {"each", "have", "stock", "what", "compare", "most", "least", "sofar", "money"} or (reading.subject.acts and "what" not in words[:1]):
         return None
     changed = replace(before, taken=(), topic=before.topic)
     where = reading.targets

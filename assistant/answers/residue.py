@@ -6,7 +6,7 @@ from assistant.answers.facts import Facts
 from assistant.answers.phrases import Heard, phrases
 
 TABLES = ("cues", "subjects", "adjectives", "units")
-LEADS = frozenset("much many any the of some with feed fed put add added give gave them had have".split())
+LEADS = frozenset(["much", "many", "any", "the", "of", "some", "with", "feed", "fed", "put", "add", "added", "give", "gave", "them", "had", "have"])
 MOST = 3
 """A name has at most so many words."""
 

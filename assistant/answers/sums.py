@@ -55,7 +55,7 @@ def total(entries: Sequence[Entry], facts: Facts, unit: str | None = None) -> To
     sums = tuple(Amount(*held, one) for one, held in parts.items())
     if not sums:
         return Total(None, (), (), tuple(uncounted), (), "")
-    if unit is None and len(sums) == 1 or len(sums) == 1 and sums[0].unit == unit:
+    if (unit is None and len(sums) == 1) or (len(sums) == 1 and sums[0].unit == unit):
         return Total(sums[0], sums, tuple(counted), tuple(uncounted), (), "")
     return _brought(entries, sums, counts, facts, unit, tuple(counted), tuple(uncounted))
 
@@ -123,6 +123,8 @@ def convert(amount: Amount, into: str, facts: Facts, item: str | None = None, to
     size, target = size_of(amount.unit, facts), size_of(into, facts)
     if size and target and _like(amount.unit, into, facts):
         return Brought(Spread(*(formulas.convert(a, b, c) for a, b, c in zip(spread, size, reversed_(target), strict=True))))
+    if any(dimension(one, facts) == "own" and size_of(one, facts) is None for one in (amount.unit, into)):
+        return None
     converter = facts.trade.converter
     topic = converter.topic_of(item, topic)
     one, other = converter.weight(amount.unit, item, topic), converter.weight(into, item, topic)
@@ -167,7 +169,8 @@ def dimension(unit: str, facts: Facts) -> str:
 
 
 def size_of(unit: str, facts: Facts) -> Spread | None:
-    """The size of a unit in g, ml or cm with its range; None where it has none."""
+    """The size of a unit in g, ml or cm with its range; None where it has none, or
+    where it may be nearly anything ("a bag")."""
     row = facts.measures.get(unit)
     if row is None:
         return None
@@ -176,6 +179,8 @@ def size_of(unit: str, facts: Facts) -> Spread | None:
     if not row["low"] or not row["high"]:
         return None
     low, high = float(row["low"]), float(row["high"])
+    if high > low * facts.limits["own_spread"]:
+        return None
     return Spread(low, (low + high) / 2, high)
 
 
@@ -208,7 +213,7 @@ def total_words(found: Total, facts: Facts, one: str) -> str:
     said = amounts_words(found.parts)
     if found.amount and found.how:
         said += f"; together about {amount_words(found.amount)} ({found.how})"
-    elif found.amount and len(found.parts) > 1 or found.amount and found.parts[0].unit != found.amount.unit:
+    elif (found.amount and len(found.parts) > 1) or (found.amount and found.parts[0].unit != found.amount.unit):
         said += f", together {amount_words(found.amount)}"
     second = second_words(found.amount, facts) if found.amount else ""
     said += f" ({second})" if second and said else ""

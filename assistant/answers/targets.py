@@ -13,9 +13,9 @@ from assistant.reading.sketch import Place
 from assistant.records import Bin
 
 POINTING = frozenset(("it", "its", "there", "here", "this", "that", "them", "they"))
-LOOSE = frozenset("a an any each every which what my our your his her their the no all both new these those of".split())
-PLAIN_BINS = frozenset("bin bins worm farm system unit stack wormery".split())
-COUNTED = frozenset("bin tote tub box bucket bed row windrow crate".split())
+LOOSE = frozenset(["a", "an", "any", "each", "every", "which", "what", "my", "our", "your", "his", "her", "their", "the", "no", "all", "both", "new", "these", "those", "of"])
+PLAIN_BINS = frozenset(["bin", "bins", "worm", "farm", "system", "unit", "stack", "wormery"])
+COUNTED = frozenset(["bin", "tote", "tub", "box", "bucket", "bed", "row", "windrow", "crate"])
 
 
 @dataclass(slots=True)

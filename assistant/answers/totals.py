@@ -13,7 +13,16 @@ from assistant.answers.facts import Facts
 from assistant.answers.query import Query, Spot
 from assistant.answers.recall import found, ids, silent
 from assistant.answers.sums import Total, total, total_words
-from assistant.answers.wording import SAID, count_words, day_of, joined, kinds_words, lines, period_words, place_words
+from assistant.answers.wording import (
+    SAID,
+    count_words,
+    day_of,
+    joined,
+    kinds_words,
+    lines,
+    period_words,
+    place_words,
+)
 from assistant.balance.wording import amount_words, figure, times_words
 from assistant.records import Entry
 

@@ -21,9 +21,6 @@ from assistant.answers.wording import day_of, kinds_words, lines, place_words
 from assistant.balance.wording import figure
 from assistant.records import READINGS, Entry
 
-MOST = 12
-"""So many looks, the latest, make a trend where no period is named."""
-
 Points = Sequence[tuple[float, float]]
 
 
@@ -55,7 +52,7 @@ def trend(query: Query, facts: Facts) -> Found:
         points = [(float(date.fromisoformat(day_of(e)).toordinal()), value, e) for e, value, _ in numbers]
     else:
         points = _flow(query, facts)
-    points = points if query.first else points[-MOST:]
+    points = points if query.first else points[-int(facts.limits["trend_most"]) :]
     pairs = [(x, y) for x, y, _ in points]
     found = direction(pairs, _step(query.kinds[0], pairs, facts))
     entries = [e for _, _, e in points]

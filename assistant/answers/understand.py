@@ -21,7 +21,7 @@ AT_FRONT = frozenset(("yesno",))
 """Cues that hold only where the question begins with them."""
 INSIDE_DAYS = frozenset(("rate", "each", "monthly", "weekly", "sofar", "often"))
 """Cues that may be part of the words of a day."""
-OPENERS = frozenset("so and but ok okay hey well then um uh oh also now right please binside hi hello er".split())
+OPENERS = frozenset(["so", "and", "but", "ok", "okay", "hey", "well", "then", "um", "uh", "oh", "also", "now", "right", "please", "binside", "hi", "hello", "er"])
 COMING = frozenset(("next", "plan", "due"))
 WET, DRY = (4.0, 5.0), (1.0, 2.0)
 
@@ -56,8 +56,9 @@ def read(heard: Heard, facts: Facts, here: str | None) -> Reading:
     days = heard.covered([(d.start, d.end) for d in heard.sketch.days])
     where = targets(heard, facts, here, part)
     amounts = heard.covered([(a.start, a.end) for a in heard.sketch.amounts if a.unit])
-    about = subject(heard, facts, part, days | where.words | amounts)
-    return Reading(heard, part, cues(heard, facts, part, days), about, where, anchor)
+    cued = cues(heard, facts, part, days)
+    about = subject(heard, facts, part, days | where.words | amounts | cued.pop("trend words", set()))
+    return Reading(heard, part, {sense: min(at) for sense, at in cued.items()}, about, where, anchor)
 
 
 def cues(heard: Heard, facts: Facts, part: range, days: set[int]) -> dict[str, int]:
@@ -92,15 +93,11 @@ def _want(reading: Reading, facts: Facts) -> tuple[str, str]:
 
 def _spoilt(rule: str, held: set[str], about: Subject) -> bool:
     """Where a rule's cues are there and mean something else."""
-    if rule in ("howmuch have",):
-        return "worms" not in held or (bool(about.kinds) and set(about.kinds) & {"sell", "give", "worms_added"} != set())
-    if rule == "howmuch" and about.kinds and set(about.kinds) <= READINGS:
+    if rule == "howmuch have worms":
+        return not set(about.kinds) <= READINGS
+    if rule == "howmuch":
         return "level" in held
-    if rule in ("level",):
-        return "yesno" in held
-    if rule == "trend":
-        return False
-    return False
+    return rule == "level" and "yesno" in held
 
 
 def _placed(query: Query, reading: Reading, facts: Facts, here: str | None) -> Query:

@@ -11,15 +11,12 @@ from assistant.answers.query import Query, Spot
 from assistant.answers.wording import ago, day_of, joined, place_words
 from assistant.records import READINGS, Entry
 
-LATELY = 14
-"""Days that "not lately" means where no period is named."""
-
 
 def unseen(query: Query, facts: Facts) -> Found:
     """The bins and trays with no such record in the period; with the day of the last one, where there is one."""
     kinds = tuple(kind for kind in query.kinds if kind != "check") or (*READINGS, "check")
     today = facts.now.date()
-    first = query.first or today - timedelta(days=LATELY)
+    first = query.first or today - timedelta(days=facts.limits["unseen_after"])
     left: list[tuple[str, Entry | None]] = []
     for spot in _spots(query, facts):
         at = replace(query, kinds=kinds, items=query.items, bin=spot.bin, tiers=(spot.tier,) if spot.tier else (), first=None, spots=())

@@ -12,12 +12,18 @@ from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
-from assistant.answers.wording import SAID, ago, day_of, day_words, lines, place_words, what_words, where_words
+from assistant.answers.wording import (
+    SAID,
+    ago,
+    day_of,
+    day_words,
+    lines,
+    place_words,
+    what_words,
+    where_words,
+)
 from assistant.outlook import Due
 from assistant.records import Entry
-
-AHEAD = 7
-"""Days ahead that "what's due" looks, where no day is named."""
 
 
 def dues(query: Query, facts: Facts) -> Found:
@@ -25,7 +31,7 @@ def dues(query: Query, facts: Facts) -> Found:
     if query.unknown:
         return silent(query, facts)
     today = facts.now.date()
-    until = (query.last or today) if query.last else today + timedelta(days=AHEAD)
+    until = (query.last or today) if query.last else today + timedelta(days=facts.limits["due_ahead"])
     held = [one for one in facts.due if _fits(one, query, facts, until)]
     if not held:
         return Found(f"Nothing is due{_where(query, facts)}, by what the log says.", [])
@@ -128,12 +134,12 @@ def _by_pace(query: Query, facts: Facts) -> Found:
     if not query.kinds or len(days) < 2:
         tail = f" It was last on {day_words(days[-1])}." if days else ""
         return Found(f"The log does not say: nothing of the kind is planned ({query.words(facts.bins)}).{tail}", records=ids(done[-1:]))
-    gaps = [date.fromisoformat(b).toordinal() - date.fromisoformat(a).toordinal() for a, b in pairwise(days)][-12:]
+    gaps = [date.fromisoformat(b).toordinal() - date.fromisoformat(a).toordinal() for a, b in pairwise(days)][-int(facts.limits["pace_gaps"]) :]
     gap = round(median(gaps))
     last, today = date.fromisoformat(days[-1]), facts.now.date()
     coming = last + timedelta(days=gap)
     told = f"not planned; by your usual gap of {gap} days (last {days[-1]})"
-    records = ids([e for e in done if day_of(e) in set(days[-13:])])
+    records = ids([e for e in done if day_of(e) in set(days[-len(gaps) - 1 :])])
     low, high = (float((last + timedelta(days=g) - today).days) for g in (min(gaps), max(gaps)))
     if query.asks == "days":
         left = float((coming - today).days)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from assistant.balance.rows import look_words
 from assistant.balance.state import Look
-from assistant.balance.wording import ago_words, amount_words, item_words
+from assistant.balance.wording import ago_words, item_words
+from assistant.outlook.plans import VERBS
 from assistant.records import READINGS, Entry, Record, SetUp
 
 SAID = {
@@ -121,20 +122,44 @@ def count_words(count: int, kinds: Sequence[str]) -> str:
     return f"{count} {one if count == 1 else many}"
 
 
+DONE = {
+    "feed": "fed",
+    "bed": "bedding put in:",
+    "water": "watered",
+    "drain": "drained",
+    "amend": "added",
+    "move": "moved",
+    "remove": "took out",
+    "turn": "turned",
+    "harvest": "harvested",
+    "cover": "covered with",
+    "treat": "treated with",
+    "start": "started",
+    "refresh": "bedding changed",
+    "worms_added": "put in",
+    "worms_removed": "took out",
+    "prepare": "made ready",
+    "buy": "bought",
+    "sell": "sold",
+    "give": "gave away",
+    "check": "checked",
+}
+"""What was done, before its amount and item; what is to be done has its words in the outlook."""
+
+
 def what_words(record: Record) -> str:
-    """What a record says happened, without day or place."""
-    if record.kind in READINGS:
+    """What a record says happened or is to happen, without day or place."""
+    if record.kind in READINGS or record.kind == "remark":
         return _seen(record)
-    said = item_words(record.amount, None if record.kind == record.item else record.item)
-    verb = SAID[record.kind][0]
-    if record.kind == "cover":
-        verb = "cover taken off" if record.level == 0 else "cover put on"
     if record.kind == "restack":
         return _restacked(record)
-    words = f"{verb}: {said}" if said else verb
-    if record.price:
-        words += f", {record.price.value:g} {record.price.currency}"
-    return words
+    done = record.state == "done"
+    verb = (DONE if done else VERBS)[record.kind]
+    if record.kind == "cover" and record.level == 0:
+        verb = "took off" if done else "take off"
+    said = item_words(record.amount, None if record.kind == record.item else record.item)
+    words = f"{verb} {said}" if said else verb.rstrip(":").removesuffix(" with")
+    return f"{words} for {record.price.value:g} {record.price.currency}" if record.price else words
 
 
 def _restacked(record: Record) -> str:
@@ -147,6 +172,8 @@ def _restacked(record: Record) -> str:
 
 def _seen(record: Record) -> str:
     """A reading: "moisture: wet", "fungus gnats: many", "food left: 50 %, avocado"."""
+    if record.kind == "remark":
+        return record.text or "remark"
     if record.kind == "smell":
         return f"smell: {record.item or 'none'}"
     look = look_words(record.kind, Look(0, "", _figure(record), record.amount))
@@ -174,6 +201,26 @@ def day_of(entry: Entry) -> str:
     return (entry.record.when or entry.said_on)[:10]
 
 
+def told(entries: Sequence[Entry], setup: SetUp) -> str:
+    """What some records say, with their places: "fed 1 cup coffee grounds and 3 banana peel, bottom tray"."""
+    by: dict[str, list[str]] = {}
+    for entry in entries:
+        held = by.setdefault(where_words(entry.record, setup), [])
+        words = what_words(entry.record)
+        if words not in held:
+            held.append(words)
+    return "; ".join(", ".join(filter(None, (joined(_short(words)), place))) for place, words in by.items())
+
+
+def _short(words: Sequence[str]) -> Iterator[str]:
+    """The same verb is said once: "fed kale", "rice"."""
+    before = ""
+    for one in words:
+        verb, _, rest = one.partition(" ")
+        yield rest if verb == before and rest else one
+        before = verb
+
+
 def line(entry: Entry, setup: SetUp) -> str:
     """A record as a line: day, what, where."""
     record = entry.record
@@ -195,5 +242,3 @@ def joined(words: Iterable[str]) -> str:
     held = list(words)
     return " and ".join(filter(None, (", ".join(held[:-1]), held[-1]))) if held else ""
 
-
-__all__ = ["ago", "amount_words", "count_words", "day_of", "day_words", "joined", "kinds_words", "line", "lines"]

@@ -110,7 +110,7 @@ def _of_mass(of: Substance, mass: _Mass, lost: Limit, made: Limit) -> _Part | No
     water = Spread(*(formulas.water_mass(kg, m) for kg, m in zip(kilos, _ends(of), strict=True)))
     at_best = Spread(*(formulas.water_mass(kilos.best, m) for m in _ends(of)))
     part = _Part(
-        _dry(of, kept),
+        _ordered(_dry(of, kept)),
         _ordered(water.plus(made_water)),
         castings=_dry(of, mass.most_worked).scaled(1 - lost.value),
         water_ends=at_best.plus(Spread.exactly(made_water.best)),
@@ -122,7 +122,8 @@ def _of_mass(of: Substance, mass: _Mass, lost: Limit, made: Limit) -> _Part | No
     ratio = Spread(of.c_to_n.low, of.c_to_n.best, of.c_to_n.high)
     carbon = _share(dry_kept, of.nitrogen.low, of.nitrogen.best, of.nitrogen.high).times(ratio)
     stays = dry_kept.best / dry.best if dry.best else 0.0
-    return part._replace(nitrogen=nitrogen, carbon=carbon, carbon_ends=ratio.scaled(nitrogen.best * stays))
+    ends = ratio.scaled(nitrogen.best * stays)
+    return part._replace(nitrogen=_ordered(nitrogen), carbon=_ordered(carbon), carbon_ends=ends)
 
 
 def _of_flow(trade: Trade, name: str, flow: Flow) -> _Part | None:
@@ -184,7 +185,7 @@ def _share(dry: Spread, low: float, best: float, high: float) -> Spread:
 
 
 def _ordered(spread: Spread) -> Spread:
-    """The same figures with the ends in order: a fast loss leaves less matter and makes more water."""
+    """The same figures with the ends in order: of what is worked through, a fast loss leaves more, not less."""
     return Spread(min(spread), spread.best, max(spread))
 
 

@@ -1,8 +1,9 @@
 """The same conversation line by line, where there is no screen or none is wanted; it serves screen readers.
 
 One line is one note, question or correction. A note of several lines begins with a line `note:`, or with a
-timed line of a transcript (`[0:05] ...`), and an empty line or the end of the input ends it; on a terminal that
-marks what is pasted, a paste of several lines is one note. `undo` takes back, `quit` or the end of the input ends.
+timed line of a transcript (`[0:05] ...`), and an empty line or the end of the input ends it. Where the
+terminal marks what is pasted, a paste of several lines is one note. `undo` takes back; `quit` or the end of
+the input ends the talk.
 """
 
 from __future__ import annotations

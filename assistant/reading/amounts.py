@@ -11,7 +11,7 @@ what is negative and no temperature, what is not finite.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from assistant.reading.hedges import LEAST, MOST, after, before, widened
@@ -20,7 +20,7 @@ from assistant.reading.measures import Measures
 from assistant.reading.money import SIGNS
 from assistant.reading.numbers import DENOMINATORS, SMALL
 from assistant.reading.quantities import ONES, VAGUE, Quantity, may_be_quantity
-from assistant.reading.ranges import DECADES, read_acidity, read_range
+from assistant.reading.ranges import ACIDITY, DECADES, read_acidity, read_range
 from assistant.reading.tokens import MINUS, VULGAR, at, split
 from assistant.reading.units import BARE_DEGREE
 
@@ -28,9 +28,10 @@ __all__ = ["AmountSpan", "Measures", "find_amounts"]
 
 _PARTS = [word for word in DENOMINATORS if not word.endswith("s")]
 _STARTS = frozenset((*SMALL, *ONES, *VAGUE, *SIGNS, *DECADES, *_PARTS, "dozen", "point", MINUS))
-_DIGITS = frozenset("0123456789") | VULGAR
+_DIGITS = frozenset("0123456789.,") | VULGAR
 _BETWEEN = ("between", "from")
 _SINCE_ACID = 6  # how many atoms after "pH" its figure may stand
+_NEVER = -100
 _NO_FIGURE = frozenset((".", ";", "?"))
 _MAY_BE_NEGATIVE = frozenset((None, BARE_DEGREE, "degF", "degC"))
 
@@ -58,54 +59,53 @@ class AmountSpan:
 def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
     """The amounts in lower-cased `words` (as spaCy splits them), in order, without overlap."""
     atoms, origin = split(words)
-    starts = measures.starts
     found: list[AmountSpan] = []
-    floor = i = 0
-    acid = -1  # the first atom from which a figure is a pH
-    for k, word in enumerate(atoms):
-        if k < i:
+    floor = 0
+    acid = _NEVER  # the atom after the last "pH", or after its figure
+    for i in _candidates(atoms, measures):
+        if i < floor:
             continue
-        if word == "ph":
-            acid = k + 1
-            continue
-        if word not in _STARTS and word not in starts and word[0] not in _DIGITS and word[0] not in ".,":
-            continue
-        i = k
-        if not may_be_quantity(atoms, i, measures):
-            i += 1
+        if atoms[i] == "ph":
+            acid = i + 1
             continue
         skip = no_amount(atoms, i, measures)
         if skip:
-            floor = i = i + skip
+            floor = i + skip
             continue
-        reading = _reading(atoms, i, measures, acid)
+        sour = i <= acid + _SINCE_ACID and _NO_FIGURE.isdisjoint(atoms[acid:i])
+        reading = read_acidity(atoms, i, measures) if sour else read_range(atoms, i, measures)
         if not reading:
-            i += 1
             continue
         begin, end, span = _spanned(atoms, origin, floor, *reading)
-        if span and found and span.start < found[-1].end:  # two in one word: the first stands
-            span = None
-        both = _two_sided(found[-1], span, atoms[floor:begin]) if span and found else None
-        if both:
-            found[-1] = both
-        elif span and found and _repeats(found[-1], span, begin == floor):
-            found[-1] = replace(found[-1], end=span.end)
-        elif span:
-            found.append(span)
-            acid = end if span.unit == "pH" else -1
-        floor = i = end
+        if span:
+            _keep(found, span, atoms[floor:begin])
+            acid = end if span.unit == ACIDITY else _NEVER
+        floor = end
     return found
 
 
-def _reading(
-    atoms: Sequence[str], i: int, measures: Measures, acid: int
-) -> tuple[int, Quantity] | None:
-    """The quantity at `i`: a pH where "pH" stands shortly before, else a range."""
-    if 0 <= acid <= i <= acid + _SINCE_ACID and _NO_FIGURE.isdisjoint(atoms[acid:i]):
-        sour = read_acidity(atoms, i)
-        if sour:
-            return i, sour
-    return read_range(atoms, i, measures)
+def _candidates(atoms: Sequence[str], measures: Measures) -> Iterator[int]:
+    """The atoms where an amount may start, and "pH"."""
+    measured = measures.starts
+    for i, word in enumerate(atoms):
+        if word in _STARTS or word in measured or word[0] in _DIGITS:
+            if word == "ph" or may_be_quantity(atoms, i, measures):
+                yield i
+
+
+def _keep(found: list[AmountSpan], span: AmountSpan, gap: Sequence[str]) -> None:
+    """Add a span after the others, or join it to the last one; `gap` are the atoms between the two."""
+    last = found[-1] if found else None
+    if last is None:
+        found.append(span)
+    elif span.start < last.end:
+        return  # two in one word: the first stands
+    elif {last.open, span.open} == {"low", "high"} and list(gap) in (["and"], ["but"], [","], []):
+        found[-1:] = _two_sided(last, span)
+    elif not gap and span.unit is None and span.currency is None and last.best == span.best:
+        found[-1] = replace(last, end=span.end)  # said twice: "six cups six"
+    else:
+        found.append(span)
 
 
 def _spanned(
@@ -143,19 +143,11 @@ def _spanned(
     return begin, end, span
 
 
-def _two_sided(last: AmountSpan, span: AmountSpan, between: Sequence[str]) -> AmountSpan | None:
-    """One range of a lower and an upper bound: "more than 20 but less than 30"."""
-    if {last.open, span.open} != {"low", "high"} or list(between) not in (["and"], ["but"], [","], []):
-        return None
+def _two_sided(last: AmountSpan, span: AmountSpan) -> list[AmountSpan]:
+    """One range of a lower and an upper bound ("more than 20 but less than 30"); both as they are if they clash."""
     low, high = (last, span) if last.open == "high" else (span, last)
     if low.best > high.best or (last.unit and span.unit and last.unit != span.unit):
-        return None
+        return [last, span]
     best = (low.best + high.best) / 2
-    return AmountSpan(
-        last.start, span.end, low.best, best, high.best, span.unit or last.unit, span.each, last.unsure + span.unsure
-    )
-
-
-def _repeats(last: AmountSpan, span: AmountSpan, adjacent: bool) -> bool:
-    """Whether a bare number only says the amount before it again: "six cups six"."""
-    return adjacent and span.unit is None and span.currency is None and last.best == span.best
+    doubts = last.unsure + span.unsure
+    return [AmountSpan(last.start, span.end, low.best, best, high.best, span.unit or last.unit, span.each, doubts)]

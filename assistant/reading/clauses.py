@@ -119,7 +119,7 @@ class Cutter:
         return self.v.role(self._word(i), "aux") or (mark is not None and mark.value in ("planned", "expected", "future", "skip"))
 
     def _opens(self, i: int, begin: int) -> bool:
-        return self._starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i) or self._subject(i) or self._denial(i)
+        return self._starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i) or self._subject(i) or self._figure(i) or self._denial(i)
 
     def _fraction(self, i: int) -> bool:
         return self.words[i - 1] == "." and i - 2 >= 0 and i in self.covered
@@ -158,6 +158,8 @@ class Cutter:
             return True
         if mark is not None and mark.value == "skip":
             return not self.v.role(self._word(i - 1), "subject", "copula", "aux", "adverb")
+        if mark is not None and mark.value == "people":
+            return True
         if mark is not None and mark.value == "teaching" and word not in ("your", "yours", "usually", "always", "normally", "generally", "you"):
             return True
         if self.v.role(word, "aux"):
@@ -224,6 +226,13 @@ class Cutter:
         if place.spread and self._word(i - 1) == "'re":
             return False
         return place.after == ""
+
+    def _figure(self, i: int) -> bool:
+        """Whether an instrument with its figure begins here: "bed temp in the upper tray nineteen"."""
+        tool = self.tools.get(i)
+        if tool is None or self.v.role(self._word(i - 1), "prep", "det", "copula", "negation") or self._attributive(i):
+            return False
+        return any(tool.end <= a < tool.end + 6 for a in self.amounts) and not self.v.role(self._word(tool.end), "copula")
 
     def _subject(self, i: int) -> bool:
         """Whether a known noun with its copula or its reading begins here: "lettuce all gone", "rind's half gone"."""

@@ -33,6 +33,7 @@ _AFTER = {
     LEAST: "or more, and more, plus, +, and up, or over, or better, minimum, at least, and counting",
     MOST: "or less, or fewer, or under, tops, max, at most, maximum, at the most",
 }
+_INSIDE = (("-", "ish"), ("ish",), ("or", "so"), ("-", "odd"), ("odd",), ("-", "some"))
 # prepositions as well: a bound only where a verb of being or having, or nothing, stands before them
 _PLACES = frozenset(("over", "above", "under", "below"))
 _BOUND_AFTER = frozenset(
@@ -98,8 +99,8 @@ def _bounds(atoms: Sequence[str], start: int, phrase: tuple[str, ...]) -> bool:
 
 
 def inside(atoms: Sequence[str], i: int) -> int:
-    """Past what may loosen a number before its unit, "two-ish cups", "two or so cups"."""
-    for phrase in (("-", "ish"), ("ish",), ("or", "so")):
+    """Past what may loosen a number before its unit: "two-ish cups", "two or so cups", "twenty odd worms"."""
+    for phrase in _INSIDE:
         if tuple(atoms[i : i + len(phrase)]) == phrase:
             return i + len(phrase)
     return i

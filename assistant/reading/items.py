@@ -16,6 +16,8 @@ _BETWEEN = frozenset(
 )
 _VAGUE = frozenset("some a an any bunch bit little more another the few".split())
 _REACH = 6
+_COUNTED = frozenset(("food", "treatment", "organism"))
+_NOT_COUNTED = frozenset("mixed coffee tea grain drink legume manure pulp meal fungus fly mite helper worm garden prepared".split())
 _NOT_OF_THINGS = frozenset(("degF", "degC", "degree", "percent", "pH", "min"))
 _LIKELY = ("castings", "leachate", "water", "worms", "organism", "bedding", "food", "amendment", "cover", "treatment", "product")
 
@@ -64,7 +66,7 @@ class Items:
                 if front < start and (start - front) <= 2:
                     start = front
                     name = self._said(start, end)
-            amount = self._as_said(start, clause.start)
+            amount = self._as_said(start, clause.start) or self._one(start, end, things)
             items.append(Item(start, end, name, self._topics(things), amount, doubts, things))
         return items
 
@@ -82,6 +84,18 @@ class Items:
         if number is None:
             return None
         return AmountSpan(number.start, i, number.low, number.best, number.high, inflect(self.words[j])[0])
+
+    def _one(self, start: int, end: int, things: tuple[Thing, ...]) -> AmountSpan | None:
+        """ "a cabbage": one piece (contract, section 2)."""
+        i = start - 1
+        while i > 0 and start - i < 3 and self.plain(i):
+            i -= 1
+        said = self.words[end - 1]
+        if i < 0 or self.words[i] not in ("a", "an") or self._in_amount(i) or said.endswith("s") or things[0].topic not in _COUNTED or things[0].klass in _NOT_COUNTED:
+            return None
+        if any(x in ("little", "bit", "few", "lot") for x in self.words[i:start]):
+            return None
+        return AmountSpan(i, start, 1, 1, 1, None)
 
     def _topics(self, things: tuple[Thing, ...]) -> tuple[str, ...]:
         """The topics a thing may be taken for, the likeliest first: what is put in loose is bedding before food."""

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from assistant.reading.measures import Measures
 from assistant.reading.numbers import SMALL, read_number
-from assistant.reading.quantities import ADJECTIVES, DETERMINERS, ONES
+from assistant.reading.quantities import ADJECTIVES, DETERMINERS, ONES, skip_adjectives
 from assistant.reading.tokens import MONTHS, at
 from assistant.reading.units import read_unit
 
@@ -45,14 +45,14 @@ def no_amount(atoms: Sequence[str], i: int, measures: Measures) -> int:
     if at(atoms, i - 1) in ("all", "both") and word in SMALL and not measures.at(atoms, i + 1):
         return 1
     if word in SMALL or word[0].isdecimal():
-        return _date(atoms, i) or _label(atoms, i, measures)
+        return _date(atoms, i) or _ratio(atoms, i) or _label(atoms, i, measures)
     return 0
 
 
 def _is_pronoun(atoms: Sequence[str], i: int, measures: Measures) -> bool:
     """Whether "one" stands for a thing ("the top one", "that one", "one of the")."""
     last, follows = at(atoms, i - 1), at(atoms, i + 1)
-    if follows != "in" and measures.at(atoms, i + 1):
+    if follows != "in" and measures.at(atoms, skip_adjectives(atoms, i + 1)):
         return False
     if last in _ONE_BEFORE:
         return True
@@ -79,6 +79,17 @@ def _label(atoms: Sequence[str], i: int, measures: Measures) -> int:
         if at(atoms, end) not in _LISTING:
             return end - i
         j = end + 1
+
+
+def _ratio(atoms: Sequence[str], i: int) -> int:
+    """How many atoms are a ratio or a size in two directions: "50/50", "1:1", "4x6", "six by four", "2x"."""
+    mark, second = at(atoms, i + 1), at(atoms, i + 2)
+    if mark in ("x", "×", "by"):
+        number = read_number(atoms, i + 2)
+        return number.end - i if number else (2 if mark != "by" else 0)
+    if not (atoms[i].isdecimal() and second.isdecimal()):
+        return 0
+    return 3 if mark == ":" or (mark == "/" and atoms[i] == second) else 0
 
 
 def _date(atoms: Sequence[str], i: int) -> int:

@@ -96,7 +96,7 @@ class PlaceFinder:
         if end in self.amount_starts and self._opens(start):
             return True
         opens = self._opens(start) or before in ("the", "to", "from", "into", "in", "for", "of")
-        return opens and (self._verbal(after) or after in ("", ",", ".", ":", "-", "again", "first", "top", "bottom", "next"))
+        return opens and (self._verbal(after) or after in ("", ",", ".", ":", "-", "again", "first", "top", "bottom", "next", "ph", "moisture", "temp", "bed", "same", "still"))
 
     def _opens(self, i: int) -> bool:
         before = self._word(i - 1)
@@ -108,10 +108,14 @@ class PlaceFinder:
         return self.v.role(word, "copula", "aux", "verb", "subject", "pronoun") or word in ("got", "needs", "gets")
 
     def _stem(self, i: int) -> Place | None:
-        """ "totes one through four", "windrows A and B"."""
+        """ "totes one through four", "windrows A and B"; "tote five", a bin that the set-up has not got yet."""
         names = self.stems.get(self.words[i])
         if not names:
-            return None
+            family = self.stems.get(self.words[i] + "s")
+            number = cardinal(self._word(i + 1))
+            if not family or number is None or number > 99 or self._word(i + 2) in self.nouns or i + 1 in self.measured:
+                return None
+            return Place(i, i + 2, f"{self.words[i]} {self.words[i + 1]}", (), word=self.words[i + 1])
         ends = [name.lower().split()[-1] for name in names]
         j, picked = i + 1, []
         through = False
@@ -234,6 +238,8 @@ class PlaceFinder:
         swapping = any(m.value == "swap" and m.end == i for m in self.s.layers.get("verb", ()))
         if first is None or self.most == 1 or not (self.counted or swapping) or i in self.measured:
             return None
+        if self._word(i + 1) in ("is", "'s", "looks", "was") and self._opens(i) and first <= self.most and not swapping and self._word(i + 2) not in ("of", "more"):
+            return self._tiers(i, i + 1, (first,))
         if self._word(i + 1) not in _LIST_JOINS:
             return None
         second = cardinal(self._word(i + 2))

@@ -56,6 +56,7 @@ TIME = frozenset(
     "wednesdays thursdays fridays saturdays sundays".split()
 )
 _COUNTS = frozenset((*VAGUE, *DENOMINATORS, *DOZEN, *SMALL, *money.SIGNS))
+_PLUS = ("and", "plus", "+")
 _AFTER_MEASURE = frozenset(("of", "and"))
 
 
@@ -210,13 +211,12 @@ def _part_of(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
     if at(atoms, part[1]) in DOZEN:
         return None
     found = _whole_of(atoms, _exact(*part), measures)
-    if found:
-        return found
-    if atoms[i] == "half" and at(atoms, i + 1) in ARTICLES:
-        return _exact(Fraction(1, 2), i + 1)
-    if atoms[i] == "half" and at(atoms, i + 1) == "of":
-        return _exact(Fraction(1, 2), i + 1)
-    return None
+    if found is None and atoms[i] == "half":
+        follows = at(atoms, i + 1)
+        to_more = follows in ("to", "or", "-") and bool(read_fraction(atoms, i + 2) or read_number(atoms, i + 2))
+        if to_more or follows == "of" or follows in ARTICLES:  # "half an avocado", "half to three quarters"
+            return _exact(Fraction(1, 2), i + 1)
+    return found
 
 
 def _whole_of(atoms: Sequence[str], part: Quantity, measures: Measures) -> Quantity | None:
@@ -301,9 +301,10 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
     if at(atoms, k) == "-" and at(atoms, k + 1).isalpha():
         k += 1
     found = read_unit(atoms, k, value.best, measures) or bracketed_unit(atoms, k, measures)
+    if loose > j:
+        value = value._replace(end=loose, about=True)
     if not found or _only_a_place(atoms, found, value):
         return value
-    value = value._replace(about=loose > j)
     if double:
         value = value.times(2)
     return _and_part(atoms, _united(value, found))
@@ -353,21 +354,22 @@ def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
 
 
 def _compound(atoms: Sequence[str], first: Quantity, measures: Measures) -> Quantity:
-    """ "2 lb 3 oz", "nine pounds two ounces", "a pound and four ounces": one amount in the first unit."""
-    last = first
-    while last.measure and last.measure.base:
-        j = last.end + 1 if at(atoms, last.end) in ("and", ",") else last.end
-        if not is_number_word(at(atoms, j)):
+    """ "2 lb 3 oz", "a pound and four ounces", "two cups plus a tablespoon": one amount in the first unit."""
+    last = first.measure
+    while last and last.base and first.measure and first.measure.base:
+        joints = (*_PLUS, ",") if last.dimension == "length" else _PLUS  # "2 cups, 3 tbsp lime" are two things
+        j = first.end + 1 if at(atoms, first.end) in joints else first.end
+        more, end = Fraction(1), j + 1
+        if at(atoms, j) not in ARTICLES or j == first.end:
+            number = read_number(atoms, j) if is_number_word(at(atoms, j)) else None
+            if not number:
+                break
+            more, end = number.value, number.end
+        found = measures.at(atoms, end)
+        if not found or not found.measure.base or found.measure.dimension != last.dimension:
             break
-        number = read_number(atoms, j)
-        found = measures.at(atoms, number.end) if number else None
-        if not number or not found or not found.measure.base or not first.measure or not first.measure.base:
+        if found.measure.base >= last.base:
             break
-        if found.measure.dimension != last.measure.dimension or found.measure.base >= last.measure.base:
-            break
-        more = number.value * found.measure.base / first.measure.base
-        first = first.plus(more, found.end)
-        last = first._replace(measure=found.measure)
+        first = first.plus(more * found.measure.base / first.measure.base, found.end)
+        last = found.measure
     return first
-
-

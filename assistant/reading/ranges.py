@@ -21,6 +21,8 @@ DECADES = {
 # low, middle and high sixties: common practice, no source
 _PARTS = {"low": (0, 3), "lower": (0, 3), "mid": (4, 6), "middle": (4, 6), "high": (7, 9), "upper": (7, 9)}
 _WHOLE_DECADE = (0, 9)
+ACIDITY = "pH"
+_MOST_ACIDITY = 14  # the usual scale of pH
 _BELOW_ZERO = frozenset("zero freezing last tonight today out outside again here in and so . , ; !".split()) | {""}
 # joints of a range, the longest first; "and" only after "between" or "from"
 _JOINTS = tuple(
@@ -168,15 +170,13 @@ def _below_zero(atoms: Sequence[str], value: Quantity) -> Quantity:
     return value.times(-1)._replace(end=end, unit=value.unit or BARE_DEGREE)
 
 
-def read_acidity(atoms: Sequence[str], i: int) -> Quantity | None:
-    """A pH at atom `i` once "pH" was said: "six five" is 6.5, "6.8", "six and a half"."""
-    word, follows = atoms[i], at(atoms, i + 1)
-    small, tenth = SMALL.get(word, 10), SMALL.get(follows, 10)
-    if small < 10 and (tenth < 10 or follows == "oh"):
-        value, end = small + Fraction(tenth % 10 if follows != "oh" else 0, 10), i + 2
-    else:
-        number = read_number(atoms, i)
-        if not number:
-            return None
-        value, end = number.value, number.end
-    return Quantity(value, value, value, end, "pH") if 0 <= value <= 14 else None
+def read_acidity(atoms: Sequence[str], i: int, measures: Measures) -> tuple[int, Quantity] | None:
+    """A pH at atom `i` once "pH" was said: "6.8", "six to seven", "six five" (6.5); else the plain range there."""
+    units, tenths = SMALL.get(atoms[i], 10), SMALL.get(at(atoms, i + 1), 10)
+    if units < 10 and tenths < 10 and not measures.at(atoms, i + 2):
+        value = units + Fraction(tenths, 10)
+        return i, Quantity(value, value, value, i + 2, ACIDITY)
+    found = read_range(atoms, i, measures)
+    if not found or found[1].unit or found[1].currency or not 0 <= found[1].low <= found[1].high <= _MOST_ACIDITY:
+        return found
+    return found[0], found[1]._replace(unit=ACIDITY)

@@ -16,11 +16,13 @@ from assistant.records import ACTIONS, Record
 
 KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
     measured.ph,
+    measured.acidity_strip,
     measured.moisture_figure,
     looks.progress,
     measured.elliptical,
     measured.temperature,
     measured.worm_estimate,
+    measured.bare_estimate,
     whole.check,
     whole.skipped,
     whole.refresh,
@@ -136,7 +138,7 @@ def _placed(sketch: Sketch, draft: Draft) -> Iterator[Record]:
             targets = ((None, None),)
     elif (draft.kind in _NO_TIER and not named) or draft.whole and not named or of_the_whole(sketch.words, clause):
         targets = ((targets[0][0], None),)
-    when, doubts = (draft.day, ()) if draft.dated else day_for(clause, draft.state, sketch.now.date())
+    when, doubts = (draft.day, ()) if draft.dated else day_for(clause, draft.state, sketch.now.date(), sketch.words)
     if draft.kind == "leftover" and draft.state == "done" and not (clause.days and clause.days[0].start <= clause.start + 1):
         when = sketch.now.date().isoformat()
     text, start, end = sketch.raw(draft.start, draft.end)

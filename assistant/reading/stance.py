@@ -9,7 +9,7 @@ from assistant.reading.days import DaySpan
 from assistant.reading.sketch import Clause, Mention, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
-_ASKING = frozenset("why how what where who does do did can could should is are has have will would which am".split())
+_ASKING = frozenset("why how what where who does do did can could should is are has have will would am".split())
 _SENSING = frozenset(("see", "smell", "tell", "hear", "notice"))
 _LINKING = frozenset(("and", "or", "then", "&", "+", ","))
 _SOFTENING = frozenset("say guess think call reckon expect bet give like love estimate".split())
@@ -92,6 +92,8 @@ class Stances:
             return "" if _SENSING & set(words[:5]) else "teaching"
         if any(m.value == "teaching" and self.words[m.start] not in ("you", "your", "yours", "you're") for m in marks):
             return "teaching"
+        if any(m.value == "people" and m.start == first for m in marks) and not self._did(clause):
+            return "teaching"
         if word in ("he", "she") and self.other > 1:
             return "other"
         if word == "they" and self.other > 2:
@@ -116,6 +118,10 @@ class Stances:
 
     def _reading(self, clause: Clause) -> bool:
         return clause.end - clause.start <= 4 and bool(self.s.within("moisture", clause.start, clause.end))
+
+    def _did(self, clause: Clause) -> bool:
+        """ "Everyone had one squirt": people who did something here, once."""
+        return any(w in ("had", "did", "got", "gave", "fed", "put") for w in self.words[clause.start : clause.end])
 
     def _helper(self, clause: Clause, marks: list[Mention]) -> bool:
         """ "My neighbour fed them Tuesday": somebody else did it, to our bin."""
@@ -174,7 +180,18 @@ class Stances:
 _PASTS = frozenset("fed put did set had was were gave got took let froze tore bought sold found saw threw dug fell ran spread split cut".split())
 
 
-def day_for(clause: Clause, state: str, said: date) -> tuple[str | None, tuple[str, ...]]:
+_UNTIL = frozenset(("until", "till", "til", "before", "by", "over"))
+
+
+def _own_weekday(words: list[str], span: DaySpan, said: date) -> bool:
+    """ "Slow Monday so I sorted the tower", said on a Monday: the note's own day, unless "last" stands there."""
+    if span.past is None or span.past[0] != span.past[1] or (said - span.past[0]).days != 7:
+        return False
+    told = words[max(0, span.start - 1) : span.end]
+    return not {"last", "ago", "week", "previous", "past"} & set(told)
+
+
+def day_for(clause: Clause, state: str, said: date, words: list[str]) -> tuple[str | None, tuple[str, ...]]:
     """The ISO day of a record in a clause: what is past for what was done, what is to come for the rest.
 
     `said` is the note's own day. None where a plan names no day.
@@ -186,6 +203,10 @@ def day_for(clause: Clause, state: str, said: date) -> tuple[str | None, tuple[s
             pick = span.coming or (span.past if span.past and span.past[0] >= said else None)
             if pick:
                 return pick[1 if state == "expected" and not span.period else 0].isoformat(), span.unsure
+            continue
+        if _own_weekday(words, span, said):
+            return said.isoformat(), span.unsure
+        if state == "ruled_out" and ({words[span.start], words[span.start - 1] if span.start else ""} & _UNTIL):
             continue
         pick = span.past or (span.coming if span.coming and span.coming[0] <= said else None)
         if state == "ruled_out" and (pick is None or pick[0] > said or "until" in clause.because):

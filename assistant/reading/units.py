@@ -59,7 +59,7 @@ def _is_celsius(atoms: Sequence[str], i: int, value: Fraction) -> bool:
 
 def _is_inches(atoms: Sequence[str], i: int, value: Fraction) -> bool:
     """Whether "in" is a measure and not a place: what follows is a material, "of" or a depth."""
-    follows = at(atoms, i + 1)
+    follows = at(atoms, i + 2) if at(atoms, i + 1) == "." else at(atoms, i + 1)
     if follows in ("of", *_LOOSE):
         return True
     return value <= 24 and follows.isalpha() and follows not in _NO_INCH and follows not in MONTHS

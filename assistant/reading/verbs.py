@@ -44,14 +44,14 @@ class VerbSieve:
 
     def _verb(self, m: Mention, thing: Mention | None) -> bool:
         form, before, after = self.words[m.start], self._word(m.start - 1), self._word(m.end)
+        if m.value == "smell":
+            return not self.v.role(before, "det") and before not in ("no", "bad", "funny", "earthy", "sour", "good") or form != "smell"
         if after == "of" and form not in ("got", "get", "rid", "out") and m.end - m.start == 1:
             return False
         if form in self.v.bases:
             return self._bare(m.start, before, after, thing is not None)
         if form.endswith("ing"):
             return self._ing(m.start, before)
-        if m.value == "smell":
-            return True
         if form.endswith("s") and form[:-1] in self.v.bases and form not in ("goes", "gets", "has", "does"):
             return before in ("it", "she", "he", "that", "who", "which") or self.v.role(before, "adverb") and before != "today"
         return not self._participle(m, before)

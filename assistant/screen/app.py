@@ -14,6 +14,7 @@ from textual import on, work
 from textual.app import App, ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
+from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Footer, Static
 
@@ -48,6 +49,13 @@ class ChatScreen(Screen[None]):
     """The one screen: the conversation with the bins beside it, and the box below."""
 
     AUTO_FOCUS = "Box"
+
+    class Drawn(Message):
+        """The first frame is up."""
+
+    def on_mount(self) -> None:
+        """Tell when the first frame is up."""
+        self.call_after_refresh(self.post_message, self.Drawn())
 
     def compose(self) -> ComposeResult:
         """From the top: conversation and bins, what is being done, a held paste, the box, the keys."""
@@ -87,12 +95,10 @@ class ChatApp(App[None]):
         """The chat."""
         return ChatScreen()
 
-    def on_mount(self) -> None:
+    @on(ChatScreen.Drawn)
+    def _begin(self) -> None:
         """Start the worker once the first frame is up."""
         self.set_interval(0.5, self._tick)
-        self.call_after_refresh(self._begin)
-
-    def _begin(self) -> None:
         self.jobs.put(Job("opening the log", self.talk.open))
         self.jobs.put(Job("getting ready to read", self.talk.warm))
         self._work()

@@ -24,7 +24,7 @@ class Gather:
 
 @pytest.fixture
 def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setattr(compiled.sys, "platform", "linux")
+    monkeypatch.setattr("sys.platform", "linux")
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     folder = tmp_path / "data"
     (folder / "words").mkdir(parents=True)

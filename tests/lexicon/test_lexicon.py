@@ -94,11 +94,12 @@ def test_a_bad_row_of_a_table_is_refused(
     assert f"{file}, row {row}: " in str(fault.value) and why in str(fault.value)
 
 
-def test_an_unknown_column_is_refused(folder: Path) -> None:
-    file = folder / "covers.csv"
+@pytest.mark.parametrize("name", ["covers.csv", "measures.csv"])
+def test_an_unknown_column_is_refused(folder: Path, name: str) -> None:
+    file = folder / name
     head, _, rest = file.read_text(encoding="utf-8").partition("\n")
     file.write_text(f"{head},colour\n{rest}", encoding="utf-8")
-    with pytest.raises(LexiconError, match=r"^covers.csv, row 1: unknown column 'colour'$"):
+    with pytest.raises(LexiconError, match=rf"^{name}, row 1: unknown column 'colour'$"):
         read(folder)
 
 
@@ -189,8 +190,8 @@ CONTRACT = {  # contract.md, section 3: items that the record contract spells ou
     "bedding": "shredded cardboard",
 }
 UNITS = (  # contract.md, section 2: how units are spelt
-    "handful cup pint quart gallon litre ml tbsp tsp spoon fl_oz scoop bucket caddy barrow bag tub tray sheet "
-    "slice piece spray lb oz g kg ton tonne yard inch cm percent degF degC pH min"
+    "handful cup pint quart gallon litre ml tbsp tsp spoon fl_oz scoop bucket caddy barrow bag tub tray "
+    "sheet slice piece spray lb oz g kg ton tonne yard inch cm percent degF degC pH min"
 )
 
 

@@ -9,7 +9,7 @@ from assistant.reading.items import Items
 from assistant.reading.sketch import Item, Mention
 from assistant.records import Amount
 
-_NEGATIONS = frozenset(("not", "n't", "never", "no", "without", "nor", "neither", "cannot"))
+_NEGATIONS = frozenset(("not", "n't", "nt", "dont", "didnt", "never", "no", "without", "nor", "neither", "cannot"))
 _DEFAULT = {"food": "feed", "bedding": "bed", "amendment": "amend", "water": "water", "treatment": "treat", "unknown": "feed"}
 _SPRAYS = frozenset(("spray",))
 _VOLUMES = frozenset("cup pint quart gallon litre ml tbsp tsp fl_oz bucket scoop".split())
@@ -68,6 +68,8 @@ def acts(c: Context) -> Iterator[Draft]:
         if verb is not None and _not_the_keeper(c, verb):
             continue
         draft = _with_verb(c, item, verb) if verb else _without_verb(c, item)
+        if draft is None and verb and verb.end <= item.start and "," in c.words[verb.end : item.start]:
+            draft, verb = _without_verb(c, item), None
         if draft is None:
             continue
         if verb:
@@ -156,7 +158,7 @@ def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
         return _default(c, item)
     if kind == "omit":
         return _draft(c, _DEFAULT.get(topic, "feed"), item, verb, "ruled_out", named=True)
-    if act == "have" and c.words[verb.start] == "had" and not c.clause.places and c.vocabulary.role(c.word(verb.start - 1), "subject"):
+    if act == "have" and c.words[verb.start] == "had" and not c.clause.places and c.word(verb.start - 1) in ("i", "we"):
         return None
     if act == "give" and topic == "castings" and any(p.end == verb.start for p in c.clause.places):
         kind = "harvest"
@@ -563,10 +565,13 @@ def emptied(c: Context) -> Iterator[Draft]:
         pointing = any(w in _POINTING | {"tray", "one"} for w in c.words[verb.end : verb.end + 4]) or c.word(verb.start - 1) in ("got", "gets", "be", "was")
         ready = any(d.kind == "progress" and (d.level or 0) >= 0.75 for d in c.drafts[-2:])
         if not c.free() and (act == "empty" and verb.value == "empty" and c.words[verb.start].startswith("empt") or act in ("take", "harvest") and ready) and (pointing or any(p.tiers for p in c.clause.places)) and not c.has(_SUMP | {"pan", "liquid"}):
+            before = c.sketch.clauses[c.index - 1] if c.index else c.clause
+            wet = bool((_SUMP | {"pan", "drip", "liquid", "leachate", "jug"}) & set(c.words[before.start : before.end]))
             span = next((a for a in c.unused() if a.unit and not a.currency and a.unit not in ("percent", "degree", "degF", "degC", "inch", "cm")), None)
             if span:
                 c.use(span)
-            yield Draft("harvest", verb.start, verb.end, c.clause, item="castings", amount=quantity(span))
+            kind, item = ("drain", "leachate") if wet and act == "empty" else ("harvest", "castings")
+            yield Draft(kind, verb.start, verb.end, c.clause, item=item, amount=quantity(span))
             return
         if act in ("give", "add", "pour") and not c.free() and c.has(_HOSES):
             span = next((a for a in c.unused() if a.unit in _VOLUMES and abs(a.start - verb.end) <= 5), None)

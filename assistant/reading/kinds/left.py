@@ -17,8 +17,11 @@ _WHOLE_OF = frozenset(("all", "most", "half"))
 def leftover(c: Context) -> Iterator[Draft]:
     """Foods of the clause with the share seen left; null where no share is said."""
     foods = [i for i in c.free() if "food" in i.topics or i.topic == "unknown"]
+    yield from _eaten(c, foods)
+    foods = [f for f in foods if f.start not in c.taken]
     shares = _shares(c)
     if not shares:
+        yield from _found(c, foods)
         return
     for start, end, level in shares:
         item = _food(c, foods, start, end)
@@ -34,6 +37,33 @@ def leftover(c: Context) -> Iterator[Draft]:
             name = _antecedent(c)
             if name:
                 yield from _draft(c, name, start, end, level, ())
+
+
+def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
+    """ "they finished the papaya skins", "gone through every bit of that cabbage"."""
+    verb = next((v for v in c.here("verb") if v.value == "eat"), None)
+    if verb is None or c.words[verb.start] in ("eat", "eating", "eats"):
+        return
+    denied = {"not", "n't", "nearly", "almost", "never"} & set(c.words[max(c.clause.start, verb.start - 3) : verb.start])
+    item = next((f for f in foods if 0 <= f.start - verb.end <= 6), None)
+    if item is None or denied or item.amount is not None:
+        return
+    c.taken.add(item.start)
+    yield Draft("leftover", verb.start, item.end, c.clause, item=item.name, level=0.0, doubts=item.doubts)
+
+
+def _found(c: Context, foods: list[Item]) -> Iterator[Draft]:
+    """ "there's swede in there", "I'm seeing corn cobs": food seen, with no word of how much."""
+    if not foods or foods[0].amount is not None or any(v.value != "see" for v in c.here("verb")):
+        return
+    there = any(c.words[i] == "there" and c.vocabulary.role(c.word(i + 1), "copula") for i in range(c.clause.start, c.clause.end))
+    seen = c.here("verb") and c.words[c.here("verb")[0].start] not in ("see",)
+    inside = c.words[foods[0].end : foods[0].end + 2] in (["in", "there"], ["in", "here"], ["left", "in"])
+    if not inside or not (there or seen) or c.has(frozenset(("no", "not", "n't", "mold", "mould"))):
+        return
+    item = foods[0]
+    c.taken.add(item.start)
+    yield Draft("leftover", item.start, item.end + 2, c.clause, item=item.name, doubts=item.doubts)
 
 
 def _draft(c: Context, name: str, start: int, end: int, level: float | None, doubts: tuple[str, ...]) -> Iterator[Draft]:

@@ -29,6 +29,21 @@ def ph(c: Context) -> Iterator[Draft]:
         yield Draft("ph", min(i, span.start), max(i + 1, span.end), c.clause, amount=Amount(span.low, span.best, span.high, "pH"))
 
 
+def acidity_strip(c: Context) -> Iterator[Draft]:
+    """ "the strip read 6.6": a strip's figure is a pH."""
+    if not c.has(_STRIPS) or c.has(frozenset(("ph", "litmus"))) and c.clause.used:
+        return
+    span = next((a for a in c.amounts if a.unit is None and 3 <= a.best <= 10 and a.start not in c.clause.used and not a.currency), None)
+    told = any(c.vocabulary.role(w, "copula") or w in ("showed", "read", "turned", "went") for w in c.words[c.clause.start : span.start]) if span else False
+    if span is None or not told:
+        return
+    c.use(span)
+    yield Draft("ph", c.clause.start, span.end, c.clause, amount=Amount(span.low, span.best, span.high, "pH"))
+
+
+_STRIPS = frozenset(("strip", "litmus", "strips"))
+
+
 def moisture_figure(c: Context) -> Iterator[Draft]:
     """Moisture in percent, said of moisture or of a meter."""
     for span in c.amounts:
@@ -86,6 +101,8 @@ def _bare(c: Context, span: AmountSpan) -> bool:
         return True
     inside_ = after in ("in", "inside") and c.word(span.end + 1) in ("there", "here", "bin", "the", "bed", "tray", "it", "tier")
     place = any(p.end == span.start for p in c.clause.places) and after in ("", ",", ".", "in")
+    if before == ":" and after in (",", ".", "", ";") and c.clause.end - c.clause.start < 9 and span.best >= 38:
+        return True
     if before in ("bed", "bedding", "core", "inside", "center") and (span.best >= 38 or metric(c)):
         return True
     hot = before in ("hot", "cold", "warm", "cool", "at") and c.word(span.start - 2) in ("hot", "cold", "running", "sitting", "holding", "steady", "down", "up")
@@ -182,3 +199,15 @@ def worm_estimate(c: Context) -> Iterator[Draft]:
             "worm_estimate", min(amount.start, item.start), max(amount.end, item.end), c.clause, item=item.name,
             amount=Amount(amount.low, amount.best, amount.high, amount.unit or "piece"),
         )
+
+
+def bare_estimate(c: Context) -> Iterator[Draft]:
+    """ "est 1500 left in A", "I'd guess | the annex holds 300": a count with nothing named is of worms."""
+    guessing = c.has(_GUESSING - {"think", "figure", "counted"}) or _guessed_before(c)
+    if not guessing or any(i.end for i in c.items) or any(v.value not in ("count", "have", "get", "see") for v in c.here("verb")):
+        return
+    for span in c.unused():
+        if span.unit in (None, "lb", "kg") and (span.best >= 50 or span.unit) and not span.currency:
+            c.use(span)
+            yield Draft("worm_estimate", span.start, span.end, c.clause, item="worms", amount=Amount(span.low, span.best, span.high, span.unit or "piece"), doubts=("what was counted is not said: taken as worms",))
+            return

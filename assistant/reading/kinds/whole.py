@@ -8,6 +8,7 @@ from assistant.reading.draft import Context, Draft, quantity
 from assistant.reading.kinds.acts import act_of, denied
 from assistant.reading.places import BOTTOM
 from assistant.reading.sketch import Mention
+from assistant.records import Price
 
 _BEDDING = frozenset("bedding bed contents everything lot".split())
 _TRAYS = frozenset("tray trays tier tiers box boxes layer level bin drawer crate super body one ones order".split())
@@ -91,7 +92,9 @@ def start(c: Context) -> Iterator[Draft]:
         if act_of(c, v) != "start" or denied(c, v.start):
             continue
         name, end = _new_bin(c, v)
-        if name is None and not (set(c.words[v.end : v.end + 4]) & {"that", "one"} and c.clause.bin):
+        known = {b.name for b in c.sketch.setup}
+        fresh = c.clause.bin is not None and c.clause.bin not in known
+        if name is None and not (fresh and set(c.words[v.start : v.end + 4]) & {"that", "one", "it"}):
             continue
         c.clause.used.update(range(v.start, v.end))
         yield Draft("start", v.start, max(end, v.end), c.clause, where=((name, None),) if name else None)
@@ -160,17 +163,17 @@ def _put_on_top(c: Context) -> Iterator[Draft]:
 
 def prices(c: Context, drafts: list[Draft]) -> None:
     """Money in the clause goes to its sale or purchase."""
-    from assistant.records import Price
-
-    money = [a for a in c.amounts if a.currency]
-    trades = [d for d in drafts if d.kind in ("sell", "buy")]
-    if money and trades:
-        span = money[0]
+    for span in (a for a in c.amounts if a.currency):
+        trades = [d for d in drafts if d.kind in ("sell", "buy") and d.price is None]
+        before = [d for d in trades if d.start <= span.start]
+        trade = before[-1] if before else trades[0] if trades else None
+        if trade is None:
+            continue
         value = span.best
-        if c.word(span.end) in ("each", "apiece", "a", "per") and trades[-1].amount:
-            value = span.best * trades[-1].amount.best
-        trades[-1].price = Price(value, str(span.currency))
-        trades[-1].end = max(trades[-1].end, span.end)
+        if c.word(span.end) in ("each", "apiece", "a", "per", "/") and trade.amount:
+            value = span.best * trade.amount.best
+        trade.price = Price(value, str(span.currency))
+        trade.end = max(trade.end, span.end)
         c.use(span)
 
 

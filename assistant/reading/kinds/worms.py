@@ -23,6 +23,10 @@ def moved(c: Context) -> Iterator[Draft]:
         if item.amount is None and not (into and c.clause.places):
             continue
         source = [p for p in c.clause.places if p.after in ("from", "of", "off")]
+        if not verbs and c.word(item.end) == "in" and item.amount and c.word(item.end + 1) in ("", ",", ".", "with"):
+            c.taken.add(item.start)
+            yield Draft("worms_added", item.amount.start, item.end + 1, c.clause, item=item.name, amount=quantity(item.amount))
+            continue
         if out is None and into is None and not (source and item.amount):
             continue
         c.taken.add(item.start)
