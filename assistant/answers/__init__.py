@@ -1,7 +1,7 @@
 """Questions about the log: from words to one typed query, from the query to an answer with its records.
 
-    ask(question, facts, reader, before)   the answer; `before` is the query of the question before
-    sort_of(text, sketch)                  whether a line is a note, a question, both, a correction or a wish
+ask(question, facts, reader, before)   the answer; `before` is the query of the question before
+sort_of(text, sketch)                  whether a line is a note, a question, both, a correction or a wish
 """
 
 from assistant.answers.answer import Answer, Found

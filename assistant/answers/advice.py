@@ -29,7 +29,11 @@ def told_for(query: Query, facts: Facts) -> Found:
     entries = list(_shown(query, facts, row["looks"] if row else DEFAULT))
     place = place_words(query.bin, query.tiers[0] if query.tiers else None, facts.bins)
     shows = "".join(f"\n  {line(e, facts.bins)} ({ago(day_of(e), facts.now.date())})" for e in entries)
-    head = f"What the record shows{' of ' + place if place else ''}:{shows}" if entries else f"The log does not say: nothing of it is on record{' for ' + place if place else ''} in the last {facts.limits['advice_days']:g} days."
+    head = (
+        f"What the record shows{' of ' + place if place else ''}:{shows}"
+        if entries
+        else f"The log does not say: nothing of it is on record{' for ' + place if place else ''} in the last {facts.limits['advice_days']:g} days."
+    )
     parts = [head]
     sources: tuple[str, ...] = ()
     if row:
@@ -38,7 +42,9 @@ def told_for(query: Query, facts: Facts) -> Found:
         parts.append(f"To look at next: {row['next']}.")
         sources = tuple(row["source"].split(";"))
     else:
-        parts.append("To look at next: how wet it is, the smell, the warmth in the middle, and what is left of the last food.")
+        parts.append(
+            "To look at next: how wet it is, the smell, the warmth in the middle, and what is left of the last food."
+        )
     warned = _cautions(query, facts, entries)
     parts += [f"Caution: {text}" for text, _ in warned]
     sources = tuple(dict.fromkeys((*sources, *(code for _, code in warned))))
@@ -70,7 +76,9 @@ def _sort(word: str) -> tuple[str, tuple[str, ...]]:
 
 def _cautions(query: Query, facts: Facts, entries: list[Entry]) -> list[tuple[str, str]]:
     """Usual cautions that the question touches."""
-    asked = [Record(kind, item=item) for kind in query.kinds or ("remark",) for item in query.items or (None,)]
+    asked = [
+        Record(kind, item=item) for kind in query.kinds or ("remark",) for item in query.items or (None,)
+    ]
     words = f"{query.topic} {' '.join(query.items)}"
     return [(one.text, one.source) for one in cautions(asked, words, facts.lexicon)][:2]
 
@@ -79,19 +87,27 @@ def why_record(query: Query, facts: Facts) -> Found | None:
     """ "Why did I stop using coir?" asks the record: what was last done with it, ruled out, and remarked."""
     if not query.items:
         return None
-    done = facts.choose(replace(query, kinds=query.kinds, state="done"))
+    done = facts.choose(replace(query, kinds=(), state="done"))
     ruled = facts.choose(replace(query, kinds=(), state="ruled_out"))
     remarks = facts.choose(replace(query, kinds=("remark",), state="done"))
     held = sorted({e.id: e for e in (*done[-1:], *ruled, *remarks)}.values(), key=lambda e: facts.place[e.id])
     if not held:
         return Found(f"The log does not say: nothing on {' or '.join(query.items)} is in it.")
     last = done[-1] if done else held[-1]
-    around = [e for e in facts.choose(Query("list", kinds=tuple(READINGS), bin=last.record.bin)) if 0 <= _days(last, e) <= facts.limits["after_days"]][:4]
+    around = [
+        e
+        for e in facts.choose(Query("list", kinds=tuple(READINGS), bin=last.record.bin))
+        if 0 <= _days(last, e) <= facts.limits["after_days"]
+    ][:4]
     told = "".join(f"\n  {line(e, facts.bins)}" for e in held)
     seen = "".join(f"\n  {line(e, facts.bins)}" for e in around)
     reason = f"\nYour words: {'; '.join(e.record.text for e in ruled if e.record.text)}" if ruled else ""
     after = f"\nSeen in the three weeks after (possibly related):{seen}" if seen else ""
-    return Found(f"{'The log gives no reason' if not ruled else 'From the log'}:{told}{reason}{after}", None, records=ids([*held, *around]))
+    return Found(
+        f"{'The log gives no reason' if not ruled else 'From the log'}:{told}{reason}{after}",
+        None,
+        records=ids([*held, *around]),
+    )
 
 
 def _days(first: Entry, second: Entry) -> int:

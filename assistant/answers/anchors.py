@@ -11,8 +11,15 @@ from assistant.answers.query import Query
 from assistant.answers.subject import subject
 from assistant.answers.wording import day_of, day_words, what_words
 
-RELATIONS = {"before": "before", "after": "after", "since": "since", "until": "before", "till": "before", "following": "after"}
-ASKING = frozenset(["how", "what", "when", "where", "which", "who", "did", "do", "does", "is", "are", "was", "were", "have", "has", "had", "any"])
+RELATIONS = {
+    "before": "before",
+    "after": "after",
+    "since": "since",
+    "until": "before",
+    "till": "before",
+    "following": "after",
+}
+ASKING = frozenset("how what when where which who did do does is are was were have has had any".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +55,16 @@ def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
     if not about.kinds and not about.items:
         return query
     wanted = Query("last", kinds=about.kinds, items=about.items, bin=query.bin, tiers=query.tiers)
-    found = facts.choose(wanted) or facts.choose(replace(wanted, tiers=())) or facts.choose(replace(wanted, tiers=(), bin=None))
+    found = (
+        facts.choose(wanted)
+        or facts.choose(replace(wanted, tiers=()))
+        or facts.choose(replace(wanted, tiers=(), bin=None))
+    )
     if not found:
         said = " ".join(anchor.heard.words[anchor.words.start : anchor.words.stop])
-        return replace(query, taken=(*query.taken, f"the log has nothing of '{said}'"), unknown=query.unknown or said)
+        return replace(
+            query, taken=(*query.taken, f"the log has nothing of '{said}'"), unknown=query.unknown or said
+        )
     mark = found[-1]
     day = date.fromisoformat(day_of(mark))
     said = f"{anchor.relation} {day_words(day)}: {what_words(mark.record)}"
@@ -61,4 +74,3 @@ def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
     if anchor.relation == "after":
         return replace(query, after=mark.id, first=day)
     return replace(query, first=day, after=None)
-

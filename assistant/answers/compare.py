@@ -48,6 +48,8 @@ def compare(query: Query, facts: Facts) -> Found:
         return silent(query, facts)
     if query.asks == "before":
         return _before(query, facts)
+    if query.asks == "effort":
+        return _effort(query, facts)
     if query.asks == "item":
         return _items(query, facts)
     if query.periods:
@@ -64,7 +66,13 @@ def _before(query: Query, facts: Facts) -> Found:
     if not numbers:
         return silent(query, facts)
     last, now, _ = numbers[-1]
-    earlier = [one for one in numbers[:-1] if day_of(one[0]) < day_of(last) and one[0].record.bin == last.record.bin and one[0].record.tier == last.record.tier]
+    earlier = [
+        one
+        for one in numbers[:-1]
+        if day_of(one[0]) < day_of(last)
+        and one[0].record.bin == last.record.bin
+        and one[0].record.tier == last.record.tier
+    ]
     if not earlier:
         return Found(f"The log does not say: one look only.{lines([last], facts.bins)}", records=(last.id,))
     before, then, _ = earlier[-1]
@@ -91,8 +99,16 @@ def _periods(query: Query, facts: Facts) -> Found:
     unit = _unit(query, facts, every)
     sizes = [_size(query, facts, one, unit) for one in held]
     told = "; ".join(f"{_period(p)}: {words}" for p, (_, words) in zip(query.periods, sizes, strict=True))
-    value = _period(query.periods[0 if sizes[0][0] > sizes[1][0] else 1]) if sizes[0][0] != sizes[1][0] else "the same"
-    return Found(f"More in {value}: {told}." if value != "the same" else f"The same: {told}.", value, records=ids(every))
+    value = (
+        _period(query.periods[0 if sizes[0][0] > sizes[1][0] else 1])
+        if sizes[0][0] != sizes[1][0]
+        else "the same"
+    )
+    return Found(
+        f"More in {value}: {told}." if value != "the same" else f"The same: {told}.",
+        value,
+        records=ids(every),
+    )
 
 
 def _period(period: tuple[date, date]) -> str:
@@ -113,7 +129,9 @@ def _size(query: Query, facts: Facts, entries: Sequence[Entry], unit: str | None
     if unit is None:
         return float(len(entries)), f"{len(entries)} on record, no amounts"
     summed = total(entries, facts, unit)
-    return (summed.amount.best if summed.amount else 0.0), total_words(summed, facts, SAID[query.kinds[0]][0] if query.kinds else "record")
+    return (summed.amount.best if summed.amount else 0.0), total_words(
+        summed, facts, SAID[query.kinds[0]][0] if query.kinds else "record"
+    )
 
 
 def _places(query: Query, facts: Facts) -> Found:
@@ -133,19 +151,41 @@ def _places(query: Query, facts: Facts) -> Found:
     told = "; ".join(f"{name}: {words}" for name, (_, words) in sizes.items())
     told += f"; not mentioned: {joined(untold)}" if untold else ""
     value = best if len(even) == 1 else "the same"
-    return Found(f"{value[:1].upper()}{value[1:]} ({kinds_words(query.kinds, query.items)}). {told}.", value, records=ids(every))
+    return Found(
+        f"{value[:1].upper()}{value[1:]} ({kinds_words(query.kinds, query.items)}). {told}.",
+        value,
+        records=ids(every),
+    )
 
 
 def _by_spot(query: Query, facts: Facts) -> dict[str, list[Entry]]:
     if not query.spots:
         return groups(query, facts, [e for e in facts.choose(query)])
     return {
-        place_words(s.bin, s.tier, facts.bins) if s.tier else s.bin or "": facts.choose(_at(query, s)) for s in query.spots
+        place_words(s.bin, s.tier, facts.bins) if s.tier else s.bin or "": facts.choose(_at(query, s))
+        for s in query.spots
     }
 
 
 def _at(query: Query, spot: Spot) -> Query:
     return replace(query, bin=spot.bin, tiers=(spot.tier,) if spot.tier else (), spots=())
+
+
+def _effort(query: Query, facts: Facts) -> Found:
+    """Which bin takes the most work: by days on record, as minutes are not."""
+    days = {
+        one.name: {day_of(e) for e in facts.choose(replace(query, bin=one.name), kinds=())}
+        for one in facts.setup
+    }
+    if not any(days.values()):
+        return silent(query, facts)
+    pick = min if query.pick == "least" else max
+    best = pick(days, key=lambda name: len(days[name]))
+    told = "; ".join(f"{name}: {len(held)} days on record" for name, held in days.items())
+    return Found(
+        f"{best[:1].upper()}{best[1:]}, by the days on which it was seen to; the log has no minutes. {told}.",
+        best,
+    )
 
 
 def _doing(query: Query, facts: Facts) -> Found:
@@ -159,7 +199,9 @@ def _doing(query: Query, facts: Facts) -> Found:
     records: list[str] = []
     signs = 0
     for label, rows in _signs(query, facts, spots, names):
-        told.append(f"\n{label}: " + "; ".join(f"{name} {what_words(e.record)}, {day_of(e)}" for name, _, e in rows))
+        told.append(
+            f"\n{label}: " + "; ".join(f"{name} {what_words(e.record)}, {day_of(e)}" for name, _, e in rows)
+        )
         records += [e.id for _, _, e in rows]
         if len(rows) < 2:
             continue
@@ -170,15 +212,24 @@ def _doing(query: Query, facts: Facts) -> Found:
             for name in leading:
                 ahead[name] += 1
     if not signs:
-        return Found(f"The log does not say: there is no sign on record for more than one of {joined(names)}.{''.join(told)}", records=tuple(records))
+        return Found(
+            f"The log does not say: there is no sign on record for more than one of {joined(names)}.{''.join(told)}",
+            records=tuple(records),
+        )
     best = max(ahead.values())
     leading = [name for name in names if ahead[name] == best]
     value = leading[0] if len(leading) == 1 else "the same"
-    head = f"Nearer to right in {best} of {signs} signs: {value}" if len(leading) == 1 else f"No difference over {signs} signs"
+    head = (
+        f"Nearer to right in {best} of {signs} signs: {value}"
+        if len(leading) == 1
+        else f"No difference over {signs} signs"
+    )
     return Found(f"{head}. What was seen last:{''.join(told)}", value, records=tuple(dict.fromkeys(records)))
 
 
-def _signs(query: Query, facts: Facts, spots: Sequence[Spot], names: Sequence[str]) -> Iterator[tuple[str, list[tuple[str, float, Entry]]]]:
+def _signs(
+    query: Query, facts: Facts, spots: Sequence[Spot], names: Sequence[str]
+) -> Iterator[tuple[str, list[tuple[str, float, Entry]]]]:
     """For each sign on record: the last look in each place, and how far it is from right."""
     for kind, items, right, _ in SIGNS:
         rows = []
@@ -204,7 +255,11 @@ def _items(query: Query, facts: Facts) -> Found:
     if not creatures:
         return _places(replace(query, kinds=given, by="item", asks="", spots=()), facts)
     marks: dict[str, list[tuple[float, Entry]]] = {}
-    looked = [e for e in facts.choose(replace(query, kinds=("sighting",), items=creatures)) if e.record.level is not None]
+    looked = [
+        e
+        for e in facts.choose(replace(query, kinds=("sighting",), items=creatures))
+        if e.record.level is not None
+    ]
     put: dict[tuple[str | None, int | None], str] = {}
     for entry in facts.ordered:
         record = entry.record
@@ -217,12 +272,21 @@ def _items(query: Query, facts: Facts) -> Found:
             if item:
                 marks.setdefault(item, []).append((record.level, entry))
     if len(marks) < 2:
-        return Found("The log does not say: it needs looks after at least two of them in their own places.", records=ids(looked))
+        return Found(
+            "The log does not say: it needs looks after at least two of them in their own places.",
+            records=ids(looked),
+        )
     means = {item: fmean(level for level, _ in held) for item, held in marks.items()}
     best = max(means, key=lambda item: means[item])
-    told = "; ".join(f"{item}: level {figure(mean)} over {len(marks[item])} looks" for item, mean in means.items())
+    told = "; ".join(
+        f"{item}: level {figure(mean)} over {len(marks[item])} looks" for item, mean in means.items()
+    )
     used = [entry for held in marks.values() for _, entry in held]
-    return Found(f"{best.capitalize()}, by what was seen after it: {told}. Other things differed as well.", best, records=ids(used))
+    return Found(
+        f"{best.capitalize()}, by what was seen after it: {told}. Other things differed as well.",
+        best,
+        records=ids(used),
+    )
 
 
 __all__ = ["amount_words", "compare", "seen"]

@@ -19,7 +19,13 @@ def explain(query: Query, facts: Facts) -> Found:
         return story(query, facts)
     row = next((row for row in facts.lexicon.table("glossary") if row["form"] == query.topic), None)
     if row is None:
-        return told_for(query, facts) if topic_row(query, facts) else Found("That is not in the glossary. Ask about a word of the trade, or about what is in the log.")
+        return (
+            told_for(query, facts)
+            if topic_row(query, facts)
+            else Found(
+                "That is not in the glossary. Ask about a word of the trade, or about what is in the log."
+            )
+        )
     codes = row["source"].replace(";", ", ")
     return Found(f"{row['text']} [{codes}]", row["text"], sources=tuple(row["source"].split(";")))
 
@@ -41,18 +47,33 @@ def story(query: Query, facts: Facts) -> Found:
     since = f" It was started on {day_words(known.started)}." if known and known.started else ""
     fed = [e for e in entries if e.record.kind == "feed"]
     foods = list(dict.fromkeys(e.record.item for e in fed if e.record.item))
-    marks = [e for e in entries if e.record.kind in ("start", "restack", "refresh", "harvest", "worms_added", "worms_removed", "treat")]
+    marks = [
+        e
+        for e in entries
+        if e.record.kind
+        in ("start", "restack", "refresh", "harvest", "worms_added", "worms_removed", "treat")
+    ]
     done = [e for e in entries if e.record.kind in ACTIONS]
-    parts = [f"The story of {place}, from {day_words(day_of(entries[0]))} to {day_words(day_of(entries[-1]))}.{since}"]
+    parts = [
+        f"The story of {place}, from {day_words(day_of(entries[0]))} to {day_words(day_of(entries[-1]))}.{since}"
+    ]
     if fed:
-        parts.append(f"It was fed {count_words(len(fed), ('feed',))} of {joined(foods[:6])}{' and more' if len(foods) > 6 else ''}.")
-    parts.append(f"In all {count_words(len(done), ())} of work and {len(entries) - len(done)} looks. The marks on the way:{lines(marks, facts.bins)}" if marks else f"In all {count_words(len(entries), ())}.")
+        parts.append(
+            f"It was fed {count_words(len(fed), ('feed',))} of {joined(foods[:6])}{' and more' if len(foods) > 6 else ''}."
+        )
+    parts.append(
+        f"In all {count_words(len(done), ())} of work and {len(entries) - len(done)} looks. The marks on the way:{lines(marks, facts.bins)}"
+        if marks
+        else f"In all {count_words(len(entries), ())}."
+    )
     parts.append(_now(entries))
     return Found(" ".join(filter(None, parts)), " ".join(parts), records=ids(marks or entries[-8:]))
 
 
 def _now(entries: list[Entry]) -> str:
     """The last look of each sort."""
-    last: dict[str, Entry] = {e.record.kind: e for e in entries if e.record.kind not in ACTIONS and e.record.kind != "remark"}
+    last: dict[str, Entry] = {
+        e.record.kind: e for e in entries if e.record.kind not in ACTIONS and e.record.kind != "remark"
+    }
     seen = [f"{what_words(e.record)} ({day_of(e)})" for e in last.values()]
     return f"\nLast seen: {joined(seen)}." if seen else ""

@@ -97,11 +97,14 @@ class Facts:
         return frozenset(form.strip().replace("'", "") for row in rows for form in row["form"].split(";"))
 
     @cached_property
+    def ambiguous(self) -> frozenset[str]:
+        """Words for things that the notes pass over where they stand alone."""
+        return frozenset(form for row in self.lexicon.table("ambiguous") for form in row["form"].split(";"))
+
+    @cached_property
     def groups(self) -> dict[str, frozenset[str]]:
         """Names that stand for whole classes of things."""
-        return {
-            row["form"]: frozenset(row["classes"].split(";")) for row in self.lexicon.table("groups")
-        }
+        return {row["form"]: frozenset(row["classes"].split(";")) for row in self.lexicon.table("groups")}
 
     @cached_property
     def _runs(self) -> dict[tuple[str, str], _Run]:
@@ -119,13 +122,13 @@ class Facts:
     def _alike(self) -> dict[tuple[str, str], bool]:
         return {}
 
-    def choose(self, query: Query, kinds: Sequence[str] | None = None, state: str | None = None) -> list[Entry]:
+    def choose(
+        self, query: Query, kinds: Sequence[str] | None = None, state: str | None = None
+    ) -> list[Entry]:
         """The entries that a query speaks of, in time order. `kinds` and `state` stand in for the query's own."""
         wanted = query.kinds if kinds is None else kinds
         held = query.state if state is None else state
-        runs = [
-            run for (s, kind), run in self._runs.items() if s == held and (not wanted or kind in wanted)
-        ]
+        runs = [run for (s, kind), run in self._runs.items() if s == held and (not wanted or kind in wanted)]
         first = query.first.isoformat() if query.first else None
         last = query.last.isoformat() if query.last else None
         found = [run.between(first, last, query.bin) for run in runs]
@@ -166,7 +169,9 @@ class Facts:
         key = item, wanted
         known = self._alike.get(key)
         if known is None:
-            known = self._alike[key] = item == wanted or self._same(item, wanted) or self._member(item, wanted)
+            known = self._alike[key] = (
+                item == wanted or self._same(item, wanted) or self._member(item, wanted)
+            )
         return known
 
     def _same(self, item: str, wanted: str) -> bool:
@@ -219,7 +224,9 @@ class _Run:
         """Those from day to day (ISO, inclusive); of one bin and of none where a bin is named."""
         if bin_ is None:
             return _cut(*self.all, first, last)
-        ours, none = (_cut(*self.by_bin[name], first, last) if name in self.by_bin else [] for name in (bin_, None))
+        ours, none = (
+            _cut(*self.by_bin[name], first, last) if name in self.by_bin else [] for name in (bin_, None)
+        )
         return ours if not none else _cut(*self.all, first, last)
 
 

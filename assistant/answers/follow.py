@@ -12,7 +12,7 @@ from assistant.answers.understand import read, topic_of
 
 LONGEST = 7
 """A follow-up has at most so many words."""
-LEADS = frozenset(["and", "what", "about", "how", "the", "for", "in", "of", "or", "same", "but", "then", "so", "ok", "now", "also", "on", "at", "is", "it"])
+LEADS = frozenset("and what about how the for in of or same but then so ok now also on at is it".split())
 ALONE = {
     "why": ("explain", "why"),
     "how come": ("explain", "why"),
@@ -42,7 +42,17 @@ def follow(heard: Heard, facts: Facts, before: Query) -> Query | None:
     if alone:
         return _again(before, alone, facts)
     reading = read(heard, facts, before.bin)
-    if set(reading.cues) - {"each", "have", "stock", "what", "compare", "most", "least", "sofar", "money"} or (reading.subject.acts and "what" not in words[:1]):
+    if set(reading.cues) - {
+        "each",
+        "have",
+        "stock",
+        "what",
+        "compare",
+        "most",
+        "least",
+        "sofar",
+        "money",
+    } or (reading.subject.acts and "what" not in words[:1]):
         return None
     changed = replace(before, taken=(), topic=before.topic)
     where = reading.targets
@@ -52,7 +62,11 @@ def follow(heard: Heard, facts: Facts, before: Query) -> Query | None:
         bin_, tiers = where.spots[0].bin, tuple(s.tier for s in where.spots if s.tier)
         changed = replace(changed, unknown="", bin=bin_, tiers=tiers, spots=(), by="")
     if reading.subject.items:
-        changed = replace(changed, items=reading.subject.items, kinds=before.kinds if _same_topic(before, reading.subject.kinds) else reading.subject.kinds)
+        changed = replace(
+            changed,
+            items=reading.subject.items,
+            kinds=before.kinds if _same_topic(before, reading.subject.kinds) else reading.subject.kinds,
+        )
     elif reading.subject.kinds:
         changed = replace(changed, kinds=reading.subject.kinds, items=())
     days = periods(heard.sketch, (0, len(heard.sketch.words)), before.want == "next")
@@ -66,7 +80,11 @@ def follow(heard: Heard, facts: Facts, before: Query) -> Query | None:
 
 def _same_topic(before: Query, kinds: tuple[str, ...]) -> bool:
     """Whether the new thing can be asked about as the one before was."""
-    return not kinds or bool(set(before.kinds) & set(kinds)) or bool(set(before.kinds) & {"sell", "give", "buy", "prepare"})
+    return (
+        not kinds
+        or bool(set(before.kinds) & set(kinds))
+        or bool(set(before.kinds) & {"sell", "give", "buy", "prepare"})
+    )
 
 
 def _again(before: Query, asked: tuple[str, str], facts: Facts) -> Query:
@@ -75,8 +93,16 @@ def _again(before: Query, asked: tuple[str, str], facts: Facts) -> Query:
     if asks == "earlier":
         found = facts.choose(before)
         days = sorted({(e.record.when or e.said_on)[:10] for e in found})
-        earlier = next((e for e in reversed(found) if (e.record.when or e.said_on)[:10] == days[-1]), None) if days else None
+        earlier = (
+            next((e for e in reversed(found) if (e.record.when or e.said_on)[:10] == days[-1]), None)
+            if days
+            else None
+        )
         marks = [e for e in found if earlier and (e.record.when or e.said_on)[:10] == days[-1]]
         return replace(before, want="last", before=marks[0].id if marks else None)
     query = replace(before, want=want, asks=asks, taken=())
-    return replace(query, topic=topic_of(" ".join((*before.items, *before.kinds)).split(), facts, "advice")) if want == "explain" else query
+    return (
+        replace(query, topic=topic_of(" ".join((*before.items, *before.kinds)).split(), facts, "advice"))
+        if want == "explain"
+        else query
+    )

@@ -48,7 +48,9 @@ def level(query: Query, facts: Facts) -> Found:
     return Found(head + taken + lines(others, facts.bins), value, unit, *spread, records=(last.id,))
 
 
-def reading(entry: Entry, query: Query, facts: Facts) -> tuple[Value, str | None, tuple[float | None, float | None]]:
+def reading(
+    entry: Entry, query: Query, facts: Facts
+) -> tuple[Value, str | None, tuple[float | None, float | None]]:
     """The figure of a look: its level, else its amount in the unit asked for; the word of a smell."""
     record = entry.record
     if record.kind == "smell":
@@ -71,7 +73,11 @@ def _second(entry: Entry, query: Query, facts: Facts) -> str:
         return ""
     other = query.unit or {"degF": "degC", "degC": "degF"}.get(amount.unit)
     brought = convert(amount, other, facts, entry.record.item) if other and other != amount.unit else None
-    return f" ({spread_words(brought.spread)} {unit_words(other, brought.spread.best)})" if brought and other else ""
+    return (
+        f" ({spread_words(brought.spread)} {unit_words(other, brought.spread.best)})"
+        if brought and other
+        else ""
+    )
 
 
 def figures(entries: Sequence[Entry], query: Query, facts: Facts) -> list[tuple[Entry, float, str | None]]:
@@ -105,7 +111,14 @@ def _of_many(query: Query, facts: Facts, held: Sequence[Entry]) -> Found:
     values = [value for _, value, _ in numbers]
     mean = fmean(values)
     text = f"{figure(mean)}{' ' + unit if unit else ''} on average of {len(values)} looks, {figure(min(values))} to {figure(max(values))}."
-    return Found(text + lines([e for e, _, _ in numbers], facts.bins), mean, unit, min(values), max(values), ids([e for e, _, _ in numbers]))
+    return Found(
+        text + lines([e for e, _, _ in numbers], facts.bins),
+        mean,
+        unit,
+        min(values),
+        max(values),
+        ids([e for e, _, _ in numbers]),
+    )
 
 
 __all__ = ["Spread", "figures", "level", "looks", "reading"]

@@ -18,7 +18,11 @@ def last_note(query: Query, facts: Facts) -> Found:
     newest = max(facts.entries, key=lambda e: (e.said_on, e.note))
     held = [e for e in facts.entries if e.note == newest.note]
     told = "".join(f"\n{line(e, facts.bins)}{_doubt(e.record.unsure)}" for e in held)
-    return Found(f"{count_words(len(held), ())} from your note of {newest.said_on[:10]}:{told}", [line(e, facts.bins) for e in held], records=ids(held))
+    return Found(
+        f"{count_words(len(held), ())} from your note of {newest.said_on[:10]}:{told}",
+        [line(e, facts.bins) for e in held],
+        records=ids(held),
+    )
 
 
 def _doubt(unsure: tuple[str, ...]) -> str:
@@ -30,7 +34,11 @@ def changes(query: Query, facts: Facts) -> Found:
     changed = [e for e in facts.choose(replace(query, kinds=())) if e.version > 1]
     if not changed:
         return Found("No record was changed.", [])
-    return Found(f"{count_words(len(changed), ())} changed:{lines(changed, facts.bins)}", [line(e, facts.bins) for e in changed], records=ids(changed))
+    return Found(
+        f"{count_words(len(changed), ())} changed:{lines(changed, facts.bins)}",
+        [line(e, facts.bins) for e in changed],
+        records=ids(changed),
+    )
 
 
 def bins(query: Query, facts: Facts) -> Found:

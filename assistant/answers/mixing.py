@@ -27,13 +27,26 @@ def convert(query: Query, facts: Facts) -> Found:
     amount = next((a for a in query.amounts if a.unit != query.unit), query.amounts[0])
     item = query.items[0] if query.items else None
     topics = [thing.topic for thing in facts.things.get(item or "", ())]
-    brought = brought_to(amount, query.unit, facts, item, topics[0] if topics else "food") if _can(amount, query, facts, item) else None
+    brought = (
+        brought_to(amount, query.unit, facts, item, topics[0] if topics else "food")
+        if _can(amount, query, facts, item)
+        else None
+    )
     if brought is None:
-        return Found(f"I can't tell: {amount.unit} and {query.unit} do not measure the same{'' if item else ', and nothing is named whose density could bridge them'}.")
+        return Found(
+            f"I can't tell: {amount.unit} and {query.unit} do not measure the same{'' if item else ', and nothing is named whose density could bridge them'}."
+        )
     a = Amount(*brought.spread, query.unit)
     basis = f" ({brought.basis})" if brought.basis else ""
     what = f" of {item}" if item else ""
-    return Found(f"{amount_words(amount)}{what} = {_fine(brought.spread)} {unit_words(query.unit, a.best)}{basis}.", a.best, a.unit, a.low, a.high, sources=brought.sources)
+    return Found(
+        f"{amount_words(amount)}{what} = {_fine(brought.spread)} {unit_words(query.unit, a.best)}{basis}.",
+        a.best,
+        a.unit,
+        a.low,
+        a.high,
+        sources=brought.sources,
+    )
 
 
 def _fine(spread: Spread) -> str:
@@ -54,7 +67,10 @@ def mix(query: Query, facts: Facts) -> Found:
         return _ratio(query, facts)
     percents = [a.best for a in query.amounts if a.unit == "percent"]
     masses = [a for a in query.amounts if dimension(a.unit, facts) == "mass"]
-    bedding = next((i for i in query.items if any(t.topic == "bedding" for t in facts.things.get(i, ()))), "shredded cardboard")
+    bedding = next(
+        (i for i in query.items if any(t.topic == "bedding" for t in facts.things.get(i, ()))),
+        "shredded cardboard",
+    )
     dry = facts.trade.converter.substance(bedding, "bedding").moisture
     rule = facts.trade.rules.find(GOAL) or facts.trade.rules.need("bin_moisture")
     goal = percents[1] if len(percents) > 1 else rule.value
@@ -75,28 +91,59 @@ def _named(mass: Amount, has: float, goal: float, bedding: str, dry: float | Non
     except ValueError as why:
         return Found(f"I can't tell: {why}.")
     told = f" at {figure(dry)} % moisture" if what != "water" and dry is not None else ""
-    return Found(f"{need:.3g} {mass.unit} of {what}{told} brings {figure(mass.best)} {mass.unit} at {figure(has)} % to {figure(goal)} %. Add it by halves and squeeze in between.", need, mass.unit, sources=("CWMI-moist", source))
+    return Found(
+        f"{need:.3g} {mass.unit} of {what}{told} brings {figure(mass.best)} {mass.unit} at {figure(has)} % to {figure(goal)} %. Add it by halves and squeeze in between.",
+        need,
+        mass.unit,
+        sources=("CWMI-moist", source),
+    )
 
 
 def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: float, source: str) -> Found:
     """The bed as it is reckoned to be, or the last figure in percent."""
-    held = [r for r in rows(facts.books) if (query.bin is None or r.bin == query.bin) and (not query.tiers or r.tier in query.tiers)]
+    held = [
+        r
+        for r in rows(facts.books)
+        if (query.bin is None or r.bin == query.bin) and (not query.tiers or r.tier in query.tiers)
+    ]
     made = [r.makeup for r in held if r.makeup.moisture and r.makeup.dry.best > 0]
     wet = facts.choose(replace(query, kinds=("moisture",), items=(), state="done"))
     last = wet[-1] if wet else None
     records = tuple(dict.fromkeys([last.id] if last else []))
     if not made or dry is None:
         said = f" Last look: {last.record.level:g} of 5." if last and last.record.level is not None else ""
-        return Found(f"The log does not say enough: it needs the weight of the bed and how wet it is. Common practice is a double handful of dry {bedding}, mixed in, and another look the next day.{said}", records=records, sources=("MEMORY",))
+        return Found(
+            f"The log does not say enough: it needs the weight of the bed and how wet it is. Common practice is a double handful of dry {bedding}, mixed in, and another look the next day.{said}",
+            records=records,
+            sources=("MEMORY",),
+        )
     mass = sum(m.dry.best + m.water.best for m in made)
-    measured = last.record.amount.best if last and last.record.amount and last.record.amount.unit == "percent" else None
+    measured = (
+        last.record.amount.best
+        if last and last.record.amount and last.record.amount.unit == "percent"
+        else None
+    )
     has = measured if measured is not None else 100 * sum(m.water.best for m in made) / mass
     if has <= goal:
-        return Found(f"By the record it is at {figure(has)} %, not above {figure(goal)} %: no dry bedding is needed to bring it there. Trust a squeeze more than this figure.", 0.0, "kg", records=records, sources=("CWMI-moist", source))
+        return Found(
+            f"By the record it is at {figure(has)} %, not above {figure(goal)} %: no dry bedding is needed to bring it there. Trust a squeeze more than this figure.",
+            0.0,
+            "kg",
+            records=records,
+            sources=("CWMI-moist", source),
+        )
     need = formulas.second_for_moisture(mass, has, dry, goal)
     a = _keepers(Spread(need * 0.5, need, need * 1.5), facts)
     second = second_words(a, facts)
-    return Found(f"About {amount_words(a)}{f' ({second})' if second else ''} of dry {bedding}, reckoned from {figure(mass)} kg on record at {figure(has)} % to {figure(goal)} %. It is a rough figure: add half, mix, squeeze.", a.best, a.unit, a.low, a.high, records, ("CWMI-moist", source))
+    return Found(
+        f"About {amount_words(a)}{f' ({second})' if second else ''} of dry {bedding}, reckoned from {figure(mass)} kg on record at {figure(has)} % to {figure(goal)} %. It is a rough figure: add half, mix, squeeze.",
+        a.best,
+        a.unit,
+        a.low,
+        a.high,
+        records,
+        ("CWMI-moist", source),
+    )
 
 
 def _ratio(query: Query, facts: Facts) -> Found:

@@ -18,6 +18,7 @@ from assistant.answers.wording import (
     kinds_words,
     lines,
     place_words,
+    tell,
     what_words,
     where_words,
 )
@@ -78,12 +79,6 @@ def _head(day: str, facts: Facts) -> str:
     return f"{day_words(day)}, {ago(day, facts.now.date())}"
 
 
-def _said(entries: Sequence[Entry], facts: Facts) -> str:
-    return joined(
-        dict.fromkeys(", ".join(filter(None, (what_words(e.record), where_words(e.record, facts.bins)))) for e in entries)
-    )
-
-
 def _taken(query: Query) -> str:
     return f" ({'; '.join(query.taken)})" if query.taken else ""
 
@@ -91,15 +86,21 @@ def _taken(query: Query) -> str:
 def _day(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     day = day_of(entries[0])
     coming = entries[0].record.state in ("planned", "expected")
-    head = f"Due {_head(day, facts)}" if coming and entries[0].record.when else f"Said on {_head(day, facts)}" if coming else _head(day, facts)
+    head = (
+        f"Due {_head(day, facts)}"
+        if coming and entries[0].record.when
+        else f"Said on {_head(day, facts)}"
+        if coming
+        else _head(day, facts)
+    )
     value = None if coming and not entries[0].record.when else day
-    return Found(f"{head}: {_said(entries, facts)}.{_taken(query)}", value, records=ids(entries))
+    return Found(f"{head}: {tell(entries, facts.bins)}.{_taken(query)}", value, records=ids(entries))
 
 
 def _days(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     day = day_of(entries[0])
     count = (facts.now.date() - date.fromisoformat(day)).days
-    text = f"{count} {'day' if count == 1 else 'days'}: {_said(entries, facts)}, {day_words(day)}.{_taken(query)}"
+    text = f"{count} {'day' if count == 1 else 'days'}: {tell(entries, facts.bins)}, {day_words(day)}.{_taken(query)}"
     return Found(text, float(count), "day", records=ids(entries))
 
 
@@ -107,13 +108,16 @@ def _place(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     places = list(dict.fromkeys(filter(None, (where_words(e.record, facts.bins) for e in entries))))
     day = day_of(entries[0])
     if not places:
-        return Found(f"The log does not say where ({_said(entries, facts)}, {_head(day, facts)}).", records=ids(entries))
+        return Found(
+            f"The log does not say where ({tell(entries, facts.bins)}, {_head(day, facts)}).",
+            records=ids(entries),
+        )
     value = joined(places)
-    return Found(f"{value[:1].upper()}{value[1:]}: {_what(entries)}, {_head(day, facts)}.{_taken(query)}", value, records=ids(entries))
-
-
-def _what(entries: Sequence[Entry]) -> str:
-    return joined(dict.fromkeys(what_words(e.record) for e in entries))
+    return Found(
+        f"{value[:1].upper()}{value[1:]}: {joined(dict.fromkeys(what_words(e.record) for e in entries))}, {_head(day, facts)}.{_taken(query)}",
+        value,
+        records=ids(entries),
+    )
 
 
 def _bin(query: Query, facts: Facts, entries: list[Entry]) -> Found:
@@ -122,7 +126,11 @@ def _bin(query: Query, facts: Facts, entries: list[Entry]) -> Found:
         return _place(query, facts, entries)
     day = day_of(entries[0])
     value = joined(names)
-    return Found(f"{value[:1].upper()}{value[1:]}: {_said(entries, facts)}, {_head(day, facts)}.{_taken(query)}", value, records=ids(entries))
+    return Found(
+        f"{value[:1].upper()}{value[1:]}: {tell(entries, facts.bins)}, {_head(day, facts)}.{_taken(query)}",
+        value,
+        records=ids(entries),
+    )
 
 
 def _item(query: Query, facts: Facts, entries: list[Entry]) -> Found:
@@ -131,7 +139,11 @@ def _item(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     if not items:
         return _day(query, facts, entries)
     value = items[0] if len(items) == 1 else joined(items)
-    return Found(f"{value[:1].upper()}{value[1:]}: {_said(entries, facts)}, {_head(day, facts)}.{_taken(query)}", value, records=ids(entries))
+    return Found(
+        f"{value[:1].upper()}{value[1:]}: {tell(entries, facts.bins)}, {_head(day, facts)}.{_taken(query)}",
+        value,
+        records=ids(entries),
+    )
 
 
 ASKED = {"day": _day, "days": _days, "place": _place, "bin": _bin, "item": _item}
@@ -140,7 +152,9 @@ ASKED = {"day": _day, "days": _days, "place": _place, "bin": _bin, "item": _item
 
 def listing(query: Query, facts: Facts) -> Found:
     """What was done, planned or seen, as a list."""
-    kinds = query.kinds or (tuple(ACTIONS) if query.asks == "what" and query.state == "done" and not query.items else ())
+    kinds = query.kinds or (
+        tuple(ACTIONS) if query.asks == "what" and query.state == "done" and not query.items else ()
+    )
     entries = [] if query.unknown else facts.choose(query, kinds)
     if query.asks == "what" and query.kinds:
         entries = [entry for entry in entries if seen(entry)]
@@ -148,11 +162,21 @@ def listing(query: Query, facts: Facts) -> Found:
         entries = entries[-query.limit :] if query.pick != "first" else entries[: query.limit]
     also = _also(query, facts)
     if not entries:
-        return also or silent(query, facts)
+        return (
+            Found(f"Nothing is on record as done{_between(query)}; {also.text}")
+            if also
+            else silent(query, facts)
+        )
     values = [_short(entry.record, day_of(entry)) for entry in entries]
-    head = f"{_counted(entries)}, {query.words(facts.bins)}" if query.kinds else f"{_counted(entries)}{_between(query)}"
-    looks = f" There are {also.text} as well." if also and also.text else ""
-    return Found(f"{head}:{_taken(query)}{lines(entries, facts.bins)}{looks}", list(values), records=ids(entries))
+    head = (
+        f"{_counted(entries)}, {query.words(facts.bins)}"
+        if query.kinds
+        else f"{_counted(entries)}{_between(query)}"
+    )
+    looks = f"\nAnd {also.text}" if also else ""
+    return Found(
+        f"{head}:{_taken(query)}{lines(entries, facts.bins)}{looks}", list(values), records=ids(entries)
+    )
 
 
 def _also(query: Query, facts: Facts) -> Found | None:
@@ -160,7 +184,8 @@ def _also(query: Query, facts: Facts) -> Found | None:
     if query.kinds or query.items or query.state != "done" or query.unknown:
         return None
     looks = facts.choose(query, tuple(READINGS))
-    return Found(count_words(len(looks), ()).replace("records", "looks").replace("record", "look")) if looks else None
+    number = "look" if len(looks) == 1 else "looks"
+    return Found(f"{len(looks)} {number} besides.") if looks else None
 
 
 def _counted(entries: Sequence[Entry]) -> str:
@@ -185,27 +210,51 @@ def items(query: Query, facts: Facts) -> Found:
     names = list(dict.fromkeys(e.record.item for e in entries if e.record.item))
     if not names:
         return silent(query, facts)
-    return Found(f"{joined(names)} ({count_words(len(entries), query.kinds)}).{_taken(query)}{lines(entries, facts.bins)}", list(names), records=ids(entries))
+    return Found(
+        f"{joined(names)} ({count_words(len(entries), query.kinds)}).{_taken(query)}{lines(entries, facts.bins)}",
+        list(names),
+        records=ids(entries),
+    )
 
 
 def places(query: Query, facts: Facts) -> Found:
     """Which bins or trays."""
     entries = found(query, facts)
-    names = list(dict.fromkeys(filter(None, (place_words(e.record.bin, e.record.tier if query.by == "tier" else None, facts.bins) for e in entries))))
+    names = list(
+        dict.fromkeys(
+            filter(
+                None,
+                (
+                    place_words(e.record.bin, e.record.tier if query.by == "tier" else None, facts.bins)
+                    for e in entries
+                ),
+            )
+        )
+    )
     if not names:
         return silent(query, facts)
     value = names[0] if len(names) == 1 else list(names)
-    return Found(f"{joined(names)}: {kinds_words(query.kinds, query.items, query.state)}.{lines(entries, facts.bins)}", value, records=ids(entries))
+    return Found(
+        f"{joined(names)}: {kinds_words(query.kinds, query.items, query.state)}.{lines(entries, facts.bins)}",
+        value,
+        records=ids(entries),
+    )
 
 
 def source(query: Query, facts: Facts) -> Found:
     """Where worms or a thing came from: taken out of another bin, bought, or not said."""
     kinds = ("worms_removed", "buy", "move", "worms_added")
-    entries = [e for e in facts.choose(replace(query, kinds=kinds, asks="")) if e.record.kind != "worms_added"]
+    entries = [
+        e for e in facts.choose(replace(query, kinds=kinds, asks="")) if e.record.kind != "worms_added"
+    ]
     if not entries:
         return silent(replace(query, kinds=kinds[:2]), facts)
     entry = entries[-1]
     value = "bought" if entry.record.kind == "buy" else where_words(entry.record, facts.bins)
     if entry.record.bin and entry.record.kind != "buy":
         value = entry.record.bin
-    return Found(f"{value[:1].upper()}{value[1:]}: {_said([entry], facts)}, {_head(day_of(entry), facts)}.", value, records=(entry.id,))
+    return Found(
+        f"{value[:1].upper()}{value[1:]}: {tell([entry], facts.bins)}, {_head(day_of(entry), facts)}.",
+        value,
+        records=(entry.id,),
+    )

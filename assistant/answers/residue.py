@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from assistant.answers.facts import Facts
 from assistant.answers.phrases import Heard, phrases
+from assistant.answers.subject import LEADS
 
 TABLES = ("cues", "subjects", "adjectives", "units")
-LEADS = frozenset(["much", "many", "any", "the", "of", "some", "with", "feed", "fed", "put", "add", "added", "give", "gave", "them", "had", "have"])
 MOST = 3
 """A name has at most so many words."""
 

@@ -12,13 +12,15 @@ from lexicon import Lexicon, load
 
 Sort: TypeAlias = Literal["note", "question", "both", "correction", "wish"]
 
-OPENERS = frozenset(["so", "and", "but", "ok", "okay", "hey", "well", "then", "um", "uh", "oh", "also", "now", "right", "please", "hi", "hello", "er"])
-ASKING = frozenset(["what", "when", "where", "which", "who", "whose", "why", "how"])
-AUX = frozenset(["did", "do", "does", "is", "are", "was", "were", "has", "have", "had", "should", "can", "could", "will", "would", "am", "shall", "must", "isnt", "arent", "wasnt", "didnt", "dont", "doesnt", "hasnt", "havent"])
-SUBJECTS = frozenset(["i", "we", "it", "they", "there", "you", "he", "she", "this", "that", "these", "those", "anyone", "anybody", "anything"])
-ARTICLES = frozenset(["the", "my", "our"])
-MANNER = frozenset(["many", "much", "often", "long", "wet", "dry", "warm", "hot", "cold", "full", "far", "old", "soon", "deep", "big", "bad", "damp"])
-PARTS = frozenset(["of", "the", "my", "our", "last", "first", "to", "each", "every", "other"])
+OPENERS = frozenset("so and but ok okay hey well then um uh oh also now right please hi hello er".split())
+ASKING = frozenset("what when where which who whose why how".split())
+AUX = frozenset(
+    "did do does is are was were has have had should can could will would am shall must isnt arent wasnt didnt dont doesnt hasnt havent".split()
+)
+SUBJECTS = frozenset("i we it they there you he she this that these those anyone anybody anything".split())
+ARTICLES = frozenset("the my our".split())
+MANNER = frozenset("many much often long wet dry warm hot cold full far old soon deep big bad damp".split())
+PARTS = frozenset("of the my our last first to each every other".split())
 LONGEST_WISH, LONGEST_FIX, LONGEST_NOT = 9, 14, 10
 """Words that a wish, a correction, and "three not two" have at most."""
 REACH = 6
@@ -82,7 +84,9 @@ def _asks(heard: Heard, lexicon: Lexicon, part: range) -> bool:
     """Whether a part puts a question: by its mark, or by how it begins."""
     start = _front(heard, part)
     mark = _marked(heard, part)
-    if _starts(heard, lexicon, "question", start) and (part.start == 0 or mark or heard.words[start] not in ("any",)):
+    if _starts(heard, lexicon, "question", start) and (
+        part.start == 0 or mark or heard.words[start] not in ("any",)
+    ):
         return start == part.start or mark or heard.words[part.start] != "and" or len(part) > 1
     if _starts(heard, lexicon, "question", part.start):
         return True
@@ -108,7 +112,11 @@ def _put(heard: Heard, start: int, stop: int) -> bool:
             return True
         if word == "how" and after in MANNER:
             return _verb_ahead(words, start + 2, stop) or after in ("many", "much", "often", "long")
-        return word in ("which", "what", "whose") and after not in SUBJECTS | {"a", "an", "if"} and _verb_ahead(words, start + 2, stop)
+        return (
+            word in ("which", "what", "whose")
+            and after not in SUBJECTS | {"a", "an", "if"}
+            and _verb_ahead(words, start + 2, stop)
+        )
     if word in AUX:
         return _inverted(heard, start, stop)
     return False
@@ -135,7 +143,9 @@ def _inverted(heard: Heard, start: int, stop: int) -> bool:
         return True
     if after in ("not", "a", "an", "no"):
         return False
-    if after in ARTICLES or any(p.start == heard.at[start + 1] for p in sketch.places if start + 1 < len(heard)):
+    if after in ARTICLES or any(
+        p.start == heard.at[start + 1] for p in sketch.places if start + 1 < len(heard)
+    ):
         return word != "had" and _then_verb(heard, start + 1, stop, word)
     return False
 
@@ -145,7 +155,13 @@ def _then_verb(heard: Heard, start: int, stop: int, aux: str) -> bool:
     if aux in ("did", "do", "does"):
         words = heard.words[start:stop]
         verbs = {k for m in heard.sketch.layers.get("verb", ()) for k in heard.covered([(m.start, m.end)])}
-        return any(k in verbs or heard.words[k] in ("have", "come", "go", "need", "do") for k in range(start + 2, stop)) and "feed" not in words[1:3]
+        return (
+            any(
+                k in verbs or heard.words[k] in ("have", "come", "go", "need", "do")
+                for k in range(start + 2, stop)
+            )
+            and "feed" not in words[1:3]
+        )
     return stop - start > 1
 
 
@@ -162,8 +178,14 @@ def _correction(heard: Heard, lexicon: Lexicon, text: str) -> bool:
 
 def _newly(heard: Heard, start: int) -> bool:
     """ "Sorry" and "not the" before something done are talk, not a correction."""
-    verbs = [m for m in heard.sketch.layers.get("verb", ()) if str(m.value) not in ("have", "get", "went", "see")]
-    done = [m for m in verbs if m.start >= heard.at[start] and heard.sketch.words[m.start].endswith(("ed", "fed", "ing"))]
+    verbs = [
+        m for m in heard.sketch.layers.get("verb", ()) if str(m.value) not in ("have", "get", "went", "see")
+    ]
+    done = [
+        m
+        for m in verbs
+        if m.start >= heard.at[start] and heard.sketch.words[m.start].endswith(("ed", "fed", "ing"))
+    ]
     return bool(done) and heard.words[start] in ("sorry", "oops", "whoops", "rather", "not", "wrong")
 
 

@@ -37,13 +37,25 @@ def stock(query: Query, facts: Facts) -> Found:
     if len(kept) == 1:
         now = kept[0].now
         head = f"{amount_words(now)} by what came in and went out" if now else "The log does not say how much"
-        return Found(f"{head[:1].upper()}{head[1:]}. {told}.{doubts}", now.best if now else None, now.unit if now else None, now.low if now else None, now.high if now else None, records)
-    values: list[Value] = [[one.item, round(one.now.best, 4) if one.now else None, one.now.unit if one.now else None] for one in kept]
+        return Found(
+            f"{head[:1].upper()}{head[1:]}. {told}.{doubts}",
+            now.best if now else None,
+            now.unit if now else None,
+            now.low if now else None,
+            now.high if now else None,
+            records,
+        )
+    values: list[Value] = [
+        [one.item, round(one.now.best, 4) if one.now else None, one.now.unit if one.now else None]
+        for one in kept
+    ]
     return Found(f"{told[:1].upper()}{told[1:]}.{doubts}", values, records=records)
 
 
 def _stock_words(one: Stock) -> str:
-    parts = [f"{word} {amounts_words(held)}" for word, held in (("in", one.came_in), ("out", one.went_out)) if held]
+    parts = [
+        f"{word} {amounts_words(held)}" for word, held in (("in", one.came_in), ("out", one.went_out)) if held
+    ]
     if one.uncounted:
         parts.append(f"{len(one.uncounted)} with no amount")
     return ", ".join(parts) + (f", should be {amount_words(one.now)}" if one.now else "")
@@ -55,13 +67,23 @@ def _waiting(query: Query, facts: Facts) -> Found:
     if not held:
         return silent(query, facts)
     kilos = [row.food.kg for row in held if row.food.kg]
-    told = "; ".join(f"{place_words(r.bin, r.tier, facts.bins)}: {heap_words(r.food, 'feeding')} put in, {amounts_words(r.food.left) or 'amount not known'} reckoned left" for r in held)
+    told = "; ".join(
+        f"{place_words(r.bin, r.tier, facts.bins)}: {heap_words(r.food, 'feeding')} put in, {amounts_words(r.food.left) or 'amount not known'} reckoned left"
+        for r in held
+    )
     records = tuple(dict.fromkeys(id_ for row in held for id_ in row.food.records))
     if not kilos:
         return Found(f"The log does not say how much is left: {told}.", records=records)
     kg = spread_total(kilos)
     a = _keepers(kg, facts)
-    return Found(f"About {amount_words(a)} of food reckoned as uneaten. {told}.", a.best, a.unit, a.low, a.high, records)
+    return Found(
+        f"About {amount_words(a)} of food reckoned as uneaten. {told}.",
+        a.best,
+        a.unit,
+        a.low,
+        a.high,
+        records,
+    )
 
 
 def _meant(row: BalanceRow, query: Query) -> bool:
@@ -78,22 +100,43 @@ def _keepers(kg: Spread, facts: Facts) -> Amount:
 
 def estimate(query: Query, facts: Facts) -> Found:
     """Worms, days that they can be left, a misting, a price, or when a bin is full or recovered."""
-    asked = {"population": worms, "leave": _leave, "charge": _charge, "recover": _recover, "full": _full, "whatif": _what_if}
+    asked = {
+        "mean": mean_amount,
+        "population": worms,
+        "leave": _leave,
+        "charge": _charge,
+        "recover": _recover,
+        "full": _full,
+        "whatif": _what_if,
+    }
     if query.unknown:
         return silent(query, facts)
     if query.asks in asked:
         return asked[query.asks](query, facts)
-    return worms(query, facts) if not query.kinds or "worm_estimate" in query.kinds else mean_amount(query, facts)
+    return (
+        worms(query, facts)
+        if not query.kinds or "worm_estimate" in query.kinds
+        else mean_amount(query, facts)
+    )
 
 
 def worms(query: Query, facts: Facts) -> Found:
     """Worms by the last estimate, with what was put in and taken out since."""
-    held = [(row, one) for row in rows(facts.books) if _meant(row, query) for one in row.worms if _named(one, query, facts)]
+    held = [
+        (row, one)
+        for row in rows(facts.books)
+        if _meant(row, query)
+        for one in row.worms
+        if _named(one, query, facts)
+    ]
     if not held:
         return silent(replace(query, kinds=("worm_estimate", "worms_added")), facts)
     parts = [(row, one, _count(one)) for row, one in held]
     records = tuple(dict.fromkeys(id_ for _, one in held for id_ in one.records))
-    told = "".join(f"\n{place_words(row.bin, row.tier, facts.bins) or 'no bin named'}, {one.name}: {_worm_words(one)}" for row, one in held)
+    told = "".join(
+        f"\n{place_words(row.bin, row.tier, facts.bins) or 'no bin named'}, {one.name}: {_worm_words(one)}"
+        for row, one in held
+    )
     known = [count for _, _, count in parts if count]
     if not known:
         return Found(f"The log does not say how many.{told}", records=records)
@@ -103,7 +146,14 @@ def worms(query: Query, facts: Facts) -> Found:
     low, best, high = (sum(getattr(one, end) for one in known) for end in ("low", "best", "high"))
     a = Amount(max(0.0, low), max(0.0, best), max(0.0, high), units.pop())
     what = "worms" if a.unit == "piece" else f"{a.unit} of worms"
-    return Found(f"About {spread_words(Spread(a.low, a.best, a.high))} {what}, by what was said and counted; nobody can count them all.{told}", a.best, a.unit, a.low, a.high, records)
+    return Found(
+        f"About {spread_words(Spread(a.low, a.best, a.high))} {what}, by what was said and counted; nobody can count them all.{told}",
+        a.best,
+        a.unit,
+        a.low,
+        a.high,
+        records,
+    )
 
 
 def _named(one: Population, query: Query, facts: Facts) -> bool:
@@ -124,18 +174,33 @@ def _count(one: Population) -> Amount | None:
 
 def _worm_words(one: Population) -> str:
     parts = [f"estimated {amount_words(one.estimate.amount)}"] if one.estimate and one.estimate.amount else []
-    parts += [f"{word} {amounts_words(held)}" for word, held in (("added", one.added), ("taken out", one.removed)) if held]
+    parts += [
+        f"{word} {amounts_words(held)}"
+        for word, held in (("added", one.added), ("taken out", one.removed))
+        if held
+    ]
     if one.uncounted:
         parts.append(f"{len(one.uncounted)} times with no amount")
     return ", ".join(parts) or "seen"
 
 
-def _by_weight(held: Sequence[tuple[BalanceRow, Population]], facts: Facts, told: str, records: tuple[str, ...]) -> Found:
+def _by_weight(
+    held: Sequence[tuple[BalanceRow, Population]], facts: Facts, told: str, records: tuple[str, ...]
+) -> Found:
     kilos = [one.kg for _, one in held if one.kg]
     if not kilos:
-        return Found(f"The log does not say: counts and weights do not go together here.{told}", records=records)
+        return Found(
+            f"The log does not say: counts and weights do not go together here.{told}", records=records
+        )
     a = _keepers(spread_total(kilos), facts)
-    return Found(f"About {amount_words(a)} of worms, counts weighed by the size of each kind.{told}", a.best, a.unit, a.low, a.high, records)
+    return Found(
+        f"About {amount_words(a)} of worms, counts weighed by the size of each kind.{told}",
+        a.best,
+        a.unit,
+        a.low,
+        a.high,
+        records,
+    )
 
 
 def mean_amount(query: Query, facts: Facts) -> Found:
@@ -151,7 +216,15 @@ def mean_amount(query: Query, facts: Facts) -> Found:
     sizes = [e.record.amount.best for e in entries if e.record.amount and e.record.amount.unit == a.unit]
     low, high = (min(sizes), max(sizes)) if sizes else (a.low, a.high)
     second = second_words(a, facts)
-    return Found(f"{figure(a.best)} {a.unit} on average of {count}{f' ({second})' if second else ''}, {figure(low)} to {figure(high)}.{lines(entries, facts.bins)}", a.best, a.unit, low, high, ids(entries), summed.sources)
+    return Found(
+        f"{figure(a.best)} {a.unit} on average of {count}{f' ({second})' if second else ''}, {figure(low)} to {figure(high)}.{lines(entries, facts.bins)}",
+        a.best,
+        a.unit,
+        low,
+        high,
+        ids(entries),
+        summed.sources,
+    )
 
 
 def _leave(query: Query, facts: Facts) -> Found:
@@ -161,10 +234,18 @@ def _leave(query: Query, facts: Facts) -> Found:
     mass = [one.kg for row in held for one in row.worms if one.kg]
     rule = facts.trade.rules.need("feed_per_worms")
     gap = facts.trade.rules.need("feed_gap")
-    records = tuple(dict.fromkeys([i for r in held for i in r.food.records] + [i for r in held for w in r.worms for i in w.records]))
+    records = tuple(
+        dict.fromkeys(
+            [i for r in held for i in r.food.records] + [i for r in held for w in r.worms for i in w.records]
+        )
+    )
     usual = f"Common practice leaves two weeks between feedings at most ({figure(gap.most)} days), less in the warm; bedding feeds them as well."
     if not food or not mass or spread_total(mass).best <= 0:
-        return Found(f"The log does not say: it needs the food put in and the worms by weight or count. {usual}", records=records, sources=tuple(gap.source.split(";")))
+        return Found(
+            f"The log does not say: it needs the food put in and the worms by weight or count. {usual}",
+            records=records,
+            sources=tuple(gap.source.split(";")),
+        )
     eaten, waiting = spread_total(mass), spread_total(food)
     best = waiting.best / (eaten.best * rule.value)
     low, high = waiting.low / (eaten.high * rule.most), waiting.high / (max(eaten.low, 1e-9) * rule.least)
@@ -177,12 +258,29 @@ def _charge(query: Query, facts: Facts) -> Found:
     items = tuple(i for i in query.items if i)
     sales = [e for e in facts.choose(replace(query, kinds=("sell",), items=items)) if e.record.price]
     if not sales:
-        return Found("The log does not say: no sale with a price is on record. Prices differ from place to place: look at what is asked near you.")
-    each = [(e.record.price.value / (e.record.amount.best if e.record.amount and e.record.amount.best > 0 else 1), e) for e in sales if e.record.price]
+        return Found(
+            "The log does not say: no sale with a price is on record. Prices differ from place to place: look at what is asked near you."
+        )
+    each = [
+        (
+            e.record.price.value
+            / (e.record.amount.best if e.record.amount and e.record.amount.best > 0 else 1),
+            e,
+        )
+        for e in sales
+        if e.record.price
+    ]
     prices = [price for price, _ in each]
     unit = sales[-1].record.price.currency if sales[-1].record.price else "USD"
     mean = fmean(prices)
-    return Found(f"You got {mean:.2f} {unit} each on average of {len(prices)} sales, {min(prices):.2f} to {max(prices):.2f}. That is your own record, not what the market pays.{lines(sales, facts.bins)}", mean, unit, min(prices), max(prices), ids(sales))
+    return Found(
+        f"You got {mean:.2f} {unit} each on average of {len(prices)} sales, {min(prices):.2f} to {max(prices):.2f}. That is your own record, not what the market pays.{lines(sales, facts.bins)}",
+        mean,
+        unit,
+        min(prices),
+        max(prices),
+        ids(sales),
+    )
 
 
 def _recover(query: Query, facts: Facts) -> Found:
@@ -197,10 +295,17 @@ def _recover(query: Query, facts: Facts) -> Found:
 
 def _full(query: Query, facts: Facts) -> Found:
     """When a bin is full: only by its own readings of depth, else not known."""
-    held = [e for e in facts.choose(replace(query, kinds=("bed", "progress"))) if e.record.amount and e.record.amount.unit in ("inch", "cm")]
+    held = [
+        e
+        for e in facts.choose(replace(query, kinds=("bed", "progress")))
+        if e.record.amount and e.record.amount.unit in ("inch", "cm")
+    ]
     tail = f"{lines(held, facts.bins)}" if held else ""
     name = query.bin or "that bin"
-    return Found(f"The log does not say: it has not got the height of {name} or how full it is. Note the depth in inches now and then, and the height of the tray.{tail}", records=ids(held))
+    return Found(
+        f"The log does not say: it has not got the height of {name} or how full it is. Note the depth in inches now and then, and the height of the tray.{tail}",
+        records=ids(held),
+    )
 
 
 def _what_if(query: Query, facts: Facts) -> Found:

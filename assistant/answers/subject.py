@@ -22,6 +22,8 @@ BY_TOPIC = {
     "organism": "sighting",
     "product": "harvest",
 }
+LEADS = frozenset("much many any the of some with feed fed put add added gave them more".split())
+"""Words before a thing."""
 TRADE = frozenset(("buy", "sell", "give", "prepare", "check"))
 """Kinds that take any item."""
 
@@ -39,15 +41,20 @@ class Subject:
     acts: tuple[str, ...] = ()
 
 
-def subject(heard: Heard, facts: Facts, part: range, taken: set[int]) -> Subject:
-    """The subject in the words of `part`; words in `taken` belong to places, days and amounts."""
+def subject(
+    heard: Heard, facts: Facts, part: range, taken: set[int], quiet: set[int] | frozenset[int] = frozenset()
+) -> Subject:
+    """The subject in the words of `part`; words in `taken` belong to places, days and amounts.
+
+    Verbs among the words in `quiet` ("dropped", "slowing down") do not tell of something done.
+    """
     hits = [
         hit
         for hit in phrases(facts.lexicon, "subjects").longest(heard.words)
         if hit.start in part and hit.end <= part.stop and not taken & set(range(hit.start, hit.end))
     ]
-    things = _things(heard, part, taken, hits)
-    acts = _acts(heard, part, taken)
+    things = _things(heard, part, taken, hits) or _passed_over(heard, facts, part, taken, hits)
+    acts = _acts(heard, part, taken | quiet)
     found = Subject(acts=tuple(acts))
     for hit in hits:
         found.words |= set(range(hit.start, hit.end))
@@ -85,11 +92,25 @@ def _things(heard: Heard, part: range, taken: set[int], hits: Sequence[Phrase]) 
     return kept
 
 
+def _passed_over(
+    heard: Heard, facts: Facts, part: range, taken: set[int], hits: Sequence[Phrase]
+) -> list[Mention]:
+    """Things whose word alone the notes pass over ("card"), where a thing would stand in a question."""
+    if any(hit.row["item"] == EVERYTHING for hit in hits):
+        return []
+    known = {i for hit in hits for i in range(hit.start, hit.end)} | taken
+    found = []
+    for i in part:
+        word = heard.words[i]
+        before = {heard.words[k] for k in range(max(part.start, i - 2), i)}
+        if i not in known and word in facts.ambiguous and word in facts.things and before & LEADS:
+            found.append(Mention(heard.at[i], heard.at[i] + 1, "thing", facts.things[word]))
+    return found
+
+
 def _acts(heard: Heard, part: range, taken: set[int]) -> list[str]:
     acts = [
-        str(m.value)
-        for m in _within(heard, part, "verb")
-        if not taken & heard.covered([(m.start, m.end)])
+        str(m.value) for m in _within(heard, part, "verb") if not taken & heard.covered([(m.start, m.end)])
     ]
     return list(dict.fromkeys(acts))
 
@@ -121,7 +142,9 @@ def _kinds(facts: Facts, hits: Sequence[Phrase], found: Subject, things: bool) -
 def _fits(kinds: Iterable[str], topics: Iterable[str]) -> bool:
     """Whether what is done can be done with such things."""
     own = {BY_TOPIC.get(topic) for topic in topics}
-    return any(kind in own or kind in ("move", "remove", "harvest", "worms_added", "worms_removed") for kind in kinds)
+    return any(
+        kind in own or kind in ("move", "remove", "harvest", "worms_added", "worms_removed") for kind in kinds
+    )
 
 
 def _acting(facts: Facts, acts: Iterable[str]) -> Iterable[str]:

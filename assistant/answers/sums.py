@@ -13,10 +13,32 @@ from assistant.balance.wording import amount_words, amounts_words, spread_words,
 from assistant.records import Amount, Entry
 
 MASS, VOLUME = ("lb", "oz", "kg", "g", "ton", "tonne"), ("volume", "own")
-SECOND = {"lb": "kg", "oz": "g", "kg": "lb", "g": "oz", "gallon": "litre", "quart": "litre", "cup": "litre", "pint": "litre",
-          "litre": "quart", "inch": "cm", "cm": "inch", "degF": "degC", "degC": "degF", "fl_oz": "ml", "ml": "fl_oz"}
+SECOND = {
+    "lb": "kg",
+    "oz": "g",
+    "kg": "lb",
+    "g": "oz",
+    "gallon": "litre",
+    "quart": "litre",
+    "cup": "litre",
+    "pint": "litre",
+    "litre": "quart",
+    "inch": "cm",
+    "cm": "inch",
+    "degF": "degC",
+    "degC": "degF",
+    "fl_oz": "ml",
+    "ml": "fl_oz",
+}
 """The unit that is said second, beside the keeper's own."""
-TOPIC = {"feed": "food", "bed": "bedding", "amend": "amendment", "leftover": "food", "water": "product", "drain": "product"}
+TOPIC = {
+    "feed": "food",
+    "bed": "bedding",
+    "amend": "amendment",
+    "leftover": "food",
+    "water": "product",
+    "drain": "product",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +134,9 @@ class Brought:
     sources: tuple[str, ...] = ()
 
 
-def convert(amount: Amount, into: str, facts: Facts, item: str | None = None, topic: str = "food") -> Brought | None:
+def convert(
+    amount: Amount, into: str, facts: Facts, item: str | None = None, topic: str = "food"
+) -> Brought | None:
     """An amount in another unit; mass and volume only by the density of the item. None where it cannot be told."""
     spread = Spread(amount.low, amount.best, amount.high)
     if amount.unit == into:
@@ -122,7 +146,11 @@ def convert(amount: Amount, into: str, facts: Facts, item: str | None = None, to
         return Brought(Spread(*map(change, spread)))
     size, target = size_of(amount.unit, facts), size_of(into, facts)
     if size and target and _like(amount.unit, into, facts):
-        return Brought(Spread(*(formulas.convert(a, b, c) for a, b, c in zip(spread, size, reversed_(target), strict=True))))
+        return Brought(
+            Spread(
+                *(formulas.convert(a, b, c) for a, b, c in zip(spread, size, reversed_(target), strict=True))
+            )
+        )
     if any(dimension(one, facts) == "own" and size_of(one, facts) is None for one in (amount.unit, into)):
         return None
     converter = facts.trade.converter
@@ -213,7 +241,9 @@ def total_words(found: Total, facts: Facts, one: str) -> str:
     said = amounts_words(found.parts)
     if found.amount and found.how:
         said += f"; together about {amount_words(found.amount)} ({found.how})"
-    elif (found.amount and len(found.parts) > 1) or (found.amount and found.parts[0].unit != found.amount.unit):
+    elif (found.amount and len(found.parts) > 1) or (
+        found.amount and found.parts[0].unit != found.amount.unit
+    ):
         said += f", together {amount_words(found.amount)}"
     second = second_words(found.amount, facts) if found.amount else ""
     said += f" ({second})" if second and said else ""

@@ -12,10 +12,9 @@ from assistant.reading.places import iter_bins, position
 from assistant.reading.sketch import Place
 from assistant.records import Bin
 
-POINTING = frozenset(("it", "its", "there", "here", "this", "that", "them", "they"))
-LOOSE = frozenset(["a", "an", "any", "each", "every", "which", "what", "my", "our", "your", "his", "her", "their", "the", "no", "all", "both", "new", "these", "those", "of"])
-PLAIN_BINS = frozenset(["bin", "bins", "worm", "farm", "system", "unit", "stack", "wormery"])
-COUNTED = frozenset(["bin", "tote", "tub", "box", "bucket", "bed", "row", "windrow", "crate"])
+POINTING = frozenset(("it", "its", "here"))
+PLAIN_BINS = frozenset("bin bins worm farm system unit stack wormery".split())
+COUNTED = frozenset("bin tote tub box bucket bed row windrow crate".split())
 
 
 @dataclass(slots=True)
@@ -61,6 +60,17 @@ def targets(heard: Heard, facts: Facts, here: str | None, until: range) -> Targe
     return found
 
 
+def pointing(words: Sequence[str]) -> bool:
+    """Whether words point to a bin without naming it: "it", "in there", "this bin"."""
+    pairs = set(zip(words, words[1:], strict=False))
+    there = ("in", "there") in pairs
+    return (
+        there
+        or bool(POINTING & set(words))
+        or any(a in ("this", "that") and b in PLAIN_BINS for a, b in pairs)
+    )
+
+
 def _pointing(heard: Heard, place: Place) -> bool:
     """Whether it is only "this bin", which any bin may be."""
     words = heard.sketch.words
@@ -91,7 +101,9 @@ def _tiers(
             found.spots.append(Spot(owner.name))
         elif tier is None:
             counted = said.split()[0] in COUNTED
-            found.unknown = said if counted else f"the {said} of the {owner.name}, which has {owner.tiers} tiers"
+            found.unknown = (
+                said if counted else f"the {said} of the {owner.name}, which has {owner.tiers} tiers"
+            )
         else:
             found.spots.append(Spot(owner.name, tier))
 
@@ -126,7 +138,11 @@ def _unplaced(heard: Heard, facts: Facts, until: range, places: Sequence[Place])
         if row and row["sense"] == "otherbin" and i > 1 and words[i - 2] in ("the", "my", "our", "that"):
             return f"{before} {words[i]}"
         lone = len(facts.bins) == 1 or words[i] in PLAIN_BINS
-        if before in ("the", "that", "my", "our") and not lone and words[i] not in ("tray", "trays", "bed", "bag"):
+        if (
+            before in ("the", "that", "my", "our")
+            and not lone
+            and words[i] not in ("tray", "trays", "bed", "bag")
+        ):
             return words[i]
     return ""
 

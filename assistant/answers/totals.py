@@ -34,7 +34,6 @@ def whole(query: Query, facts: Facts) -> Found:
     """How much in all, or for each bin, tray, item, week or month."""
     if query.asks in ("got", "paid", "money"):
         return money(query, facts)
-    query = _what_goes_in(query)
     entries = found(query, facts)
     if not entries:
         return silent(query, facts)
@@ -51,14 +50,6 @@ def whole(query: Query, facts: Facts) -> Found:
     return Found(text, a.best, a.unit, a.low, a.high, (*summed.counted, *summed.uncounted), summed.sources)
 
 
-def _what_goes_in(query: Query) -> Query:
-    """ "Put in" with nothing named is the food."""
-    putting = {"feed", "bed", "amend", "worms_added", "water", "treat", "cover"}
-    if not query.kinds or set(query.kinds) >= putting:
-        return replace(query, kinds=("feed",)) if not query.items else query
-    return query
-
-
 def _where_when(query: Query, facts: Facts) -> str:
     parts = [place_words(query.bin, tier, facts.bins) for tier in query.tiers or (None,)]
     parts.append(period_words(query.first, query.last))
@@ -71,7 +62,9 @@ def _taken(query: Query) -> str:
 
 def _span(entries: Sequence[Entry]) -> str:
     days = list(dict.fromkeys(map(day_of, entries)))
-    return f"\n{times_words(len(entries))}, from {days[0]} to {days[-1]}" if len(days) > 1 else f"\non {days[0]}"
+    return (
+        f"\n{times_words(len(entries))}, from {days[0]} to {days[-1]}" if len(days) > 1 else f"\non {days[0]}"
+    )
 
 
 def groups(query: Query, facts: Facts, entries: Sequence[Entry]) -> dict[str, list[Entry]]:
@@ -117,7 +110,9 @@ def _each(query: Query, facts: Facts, entries: Sequence[Entry]) -> Found:
         values.append(_row(name, one, unit))
         told.append(f"\n{name}: {total_words(one, facts, 'feeding') if held else 'not mentioned'}")
     head = f"{kinds_words(query.kinds, query.items)}{_where_when(query, facts)}"
-    return Found(f"{head[:1].upper()}{head[1:]}:{''.join(told)}{_taken(query)}", list(values), unit, records=ids(every))
+    return Found(
+        f"{head[:1].upper()}{head[1:]}:{''.join(told)}{_taken(query)}", list(values), unit, records=ids(every)
+    )
 
 
 def _row(name: str, one: Total, unit: str | None) -> Value:
@@ -138,7 +133,11 @@ def count(query: Query, facts: Facts) -> Found:
         by = groups(query, facts, entries)
         values: list[Value] = [[name, len(_times(held, visits))] for name, held in by.items()]
         told = "".join(f"\n{name}: {len(_times(held, visits))}" for name, held in by.items())
-        return Found(f"{kinds_words(query.kinds, query.items).capitalize()}{_where_when(query, facts)}:{told}", values, records=ids(entries))
+        return Found(
+            f"{kinds_words(query.kinds, query.items).capitalize()}{_where_when(query, facts)}:{told}",
+            values,
+            records=ids(entries),
+        )
     times = _times(entries, visits)
     said = "day on record" if visits else SAID[query.kinds[0]][0] if len(query.kinds) == 1 else "record"
     if len(times) != 1:
@@ -151,12 +150,13 @@ def _times(entries: Sequence[Entry], visits: bool) -> list[str]:
     """Once a day and place: several foods of one feeding are one time."""
     if visits:
         return list(dict.fromkeys(map(day_of, entries)))
-    return list(dict.fromkeys(f"{day_of(e)} {e.note} {e.record.kind} {e.record.bin} {e.record.tier}" for e in entries))
+    return list(
+        dict.fromkeys(f"{day_of(e)} {e.note} {e.record.kind} {e.record.bin} {e.record.tier}" for e in entries)
+    )
 
 
 def rate(query: Query, facts: Facts) -> Found:
     """How often, or how much a day, week or month."""
-    query = _what_goes_in(query)
     entries = found(query, facts)
     days = sorted(set(map(day_of, entries)))
     if not entries:
@@ -165,17 +165,24 @@ def rate(query: Query, facts: Facts) -> Found:
     last = min(query.last or facts.now.date(), facts.now.date())
     length = max(1, (last - first).days + 1)
     if query.asks == "every":
-        gaps = [date.fromisoformat(b).toordinal() - date.fromisoformat(a).toordinal() for a, b in pairwise(days)]
+        gaps = [
+            date.fromisoformat(b).toordinal() - date.fromisoformat(a).toordinal() for a, b in pairwise(days)
+        ]
         if not gaps:
             return Found(f"Only once: {days[0]}.", records=ids(entries))
         middle = float(median(gaps))
         weekly = len(days) * 7 / length
         text = f"Every {figure(middle)} days in the middle, {min(gaps)} to {max(gaps)}: {len(days)} days in {length}, about {figure(weekly)} a week."
-        return Found(text + lines(entries, facts.bins), middle, "day", float(min(gaps)), float(max(gaps)), ids(entries))
+        return Found(
+            text + lines(entries, facts.bins), middle, "day", float(min(gaps)), float(max(gaps)), ids(entries)
+        )
     per = query.topic or "week"
     summed = total(entries, facts, query.unit)
     if summed.amount is None:
-        return Found(f"The log does not say how much: {count_words(len(entries), query.kinds)} with no amount.", records=ids(entries))
+        return Found(
+            f"The log does not say how much: {count_words(len(entries), query.kinds)} with no amount.",
+            records=ids(entries),
+        )
     a = summed.amount.scaled(PER[per] / length)
     text = f"{amount_words(a)} a {per}: {total_words(summed, facts, 'feeding')} in {length} days."
     return Found(text, a.best, f"{a.unit} per {per}", a.low, a.high, ids(entries), summed.sources)
@@ -187,8 +194,13 @@ def money(query: Query, facts: Facts) -> Found:
     entries = [e for e in facts.choose(replace(query, kinds=wanted)) if not query.unknown]
     priced = [e for e in entries if e.record.price]
     if not priced:
-        return silent(replace(query, kinds=wanted), facts) if not entries else Found(
-            f"The log does not say: {count_words(len(entries), wanted)} with no price.", records=ids(entries)
+        return (
+            silent(replace(query, kinds=wanted), facts)
+            if not entries
+            else Found(
+                f"The log does not say: {count_words(len(entries), wanted)} with no price.",
+                records=ids(entries),
+            )
         )
     sums: dict[str, dict[str, float]] = {}
     for entry in priced:
@@ -200,10 +212,19 @@ def money(query: Query, facts: Facts) -> Found:
     missing = len(entries) - len(priced)
     told += f", and {count_words(missing, wanted)} with no price" if missing else ""
     if len(sums) > 1:
-        return Found(f"{told}.{lines(entries, facts.bins)}", [[c, h["sell"] - h["buy"]] for c, h in sums.items()], records=ids(entries))
+        return Found(
+            f"{told}.{lines(entries, facts.bins)}",
+            [[c, h["sell"] - h["buy"]] for c, h in sums.items()],
+            records=ids(entries),
+        )
     currency, held = next(iter(sums.items()))
     value = {"got": held["sell"], "paid": held["buy"], "money": held["sell"] - held["buy"]}[query.asks]
-    return Found(f"{told}{_where_when(query, facts)}.{lines(entries, facts.bins)}", value, currency, records=ids(entries))
+    return Found(
+        f"{told}{_where_when(query, facts)}.{lines(entries, facts.bins)}",
+        value,
+        currency,
+        records=ids(entries),
+    )
 
 
 def _money_words(held: dict[str, float], currency: str, asks: str) -> str:

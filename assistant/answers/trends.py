@@ -59,7 +59,9 @@ def trend(query: Query, facts: Facts) -> Found:
     if found is None:
         if not entries:
             return silent(query, facts)
-        return Found(f"The log does not say: one look is no trend.{lines(entries, facts.bins)}", records=ids(entries))
+        return Found(
+            f"The log does not say: one record is no trend.{lines(entries, facts.bins)}", records=ids(entries)
+        )
     return Found(_told(query, facts, found, pairs, entries), found, records=ids(entries))
 
 
@@ -74,7 +76,10 @@ def _told(query: Query, facts: Facts, found: str, pairs: Points, entries: Sequen
 
 
 def _meant(query: Query, facts: Facts) -> Query:
-    """The population is what was estimated, else what was seen of the worms."""
+    """One kind: the first with two records. The population is what was estimated, else what was seen of the worms."""
+    if len(query.kinds) > 1:
+        told = [kind for kind in query.kinds if len(facts.choose(query, (kind,))) > 1]
+        return replace(query, kinds=tuple(told[:1]) or query.kinds[:1])
     if query.kinds == ("worm_estimate",) and len(facts.choose(query)) < 2:
         seen = facts.choose(replace(query, kinds=("sighting",), items=("worms", "juvenile worms", "cocoons")))
         if len(seen) > 1:

@@ -12,8 +12,8 @@ from assistant.answers.periods import Period, periods
 from assistant.answers.phrases import Heard, phrases
 from assistant.answers.query import Query, Spot
 from assistant.answers.residue import unknown_item
-from assistant.answers.subject import Subject, subject
-from assistant.answers.targets import POINTING, Targets, targets
+from assistant.answers.subject import BY_TOPIC, Subject, subject
+from assistant.answers.targets import Targets, pointing, targets
 from assistant.reading.sketch import Sketch
 from assistant.records import READINGS, Amount, State
 
@@ -21,8 +21,13 @@ AT_FRONT = frozenset(("yesno",))
 """Cues that hold only where the question begins with them."""
 INSIDE_DAYS = frozenset(("rate", "each", "monthly", "weekly", "sofar", "often"))
 """Cues that may be part of the words of a day."""
-OPENERS = frozenset(["so", "and", "but", "ok", "okay", "hey", "well", "then", "um", "uh", "oh", "also", "now", "right", "please", "binside", "hi", "hello", "er"])
+OPENERS = frozenset(
+    "so and but ok okay hey well then um uh oh also now right please binside hi hello er".split()
+)
 COMING = frozenset(("next", "plan", "due"))
+NAMING = frozenset("list count total last first next level trend compare yes_no rate stock".split())
+"""Wants that may name a thing which the lexicon does not know."""
+PUTTING = frozenset(("feed", "bed", "amend", "worms_added"))
 WET, DRY = (4.0, 5.0), (1.0, 2.0)
 
 
@@ -32,7 +37,7 @@ class Reading:
 
     heard: Heard
     part: range
-    cues: dict[str, int]
+    cues: dict[str, set[int]]
     subject: Subject
     targets: Targets
     anchor: Anchor | None
@@ -43,10 +48,11 @@ def understand(sketch: Sketch, facts: Facts, here: str | None = None) -> Query:
     reading = read(Heard(sketch), facts, here)
     want, asks = _want(reading, facts)
     query = Query(want, asks, reading.subject.kinds, reading.subject.items)
-    query = _placed(query, reading, facts, here)
+    query = _placed(query, reading)
     query = _dated(query, reading)
     query = _detailed(query, reading, facts)
     query = _topical(query, reading, facts)
+    query = _pointed(query, reading, facts, here)
     return settle(query, reading.anchor, facts) if reading.anchor else query
 
 
@@ -57,13 +63,13 @@ def read(heard: Heard, facts: Facts, here: str | None) -> Reading:
     where = targets(heard, facts, here, part)
     amounts = heard.covered([(a.start, a.end) for a in heard.sketch.amounts if a.unit])
     cued = cues(heard, facts, part, days)
-    about = subject(heard, facts, part, days | where.words | amounts | cued.pop("trend words", set()))
-    return Reading(heard, part, {sense: min(at) for sense, at in cued.items()}, about, where, anchor)
+    about = subject(heard, facts, part, days | where.words | amounts, cued.get("trend", set()))
+    return Reading(heard, part, cued, about, where, anchor)
 
 
-def cues(heard: Heard, facts: Facts, part: range, days: set[int]) -> dict[str, int]:
-    """Every cue in the words of `part`, with the word where it first begins."""
-    found: dict[str, int] = {}
+def cues(heard: Heard, facts: Facts, part: range, days: set[int]) -> dict[str, set[int]]:
+    """Every cue in the words of `part`, with the words that give it."""
+    found: dict[str, set[int]] = {}
     front = next((i for i in part if heard.words[i] not in OPENERS), part.start)
     for phrase in phrases(facts.lexicon, "cues").all(heard.words):
         sense = phrase.row["sense"]
@@ -73,7 +79,7 @@ def cues(heard: Heard, facts: Facts, part: range, days: set[int]) -> dict[str, i
             continue
         if sense not in INSIDE_DAYS and days >= set(range(phrase.start, phrase.end)):
             continue
-        found.setdefault(sense, phrase.start)
+        found.setdefault(sense, set()).update(range(phrase.start, phrase.end))
     return found
 
 
@@ -100,7 +106,7 @@ def _spoilt(rule: str, held: set[str], about: Subject) -> bool:
     return rule == "level" and "yesno" in held
 
 
-def _placed(query: Query, reading: Reading, facts: Facts, here: str | None) -> Query:
+def _placed(query: Query, reading: Reading) -> Query:
     where = reading.targets
     query = replace(query, unknown=where.unknown, taken=tuple(where.taken))
     if "each" in reading.cues or where.each:
@@ -114,10 +120,32 @@ def _placed(query: Query, reading: Reading, facts: Facts, here: str | None) -> Q
         return replace(query, bin=spots[0].bin, tiers=tiers)
     if len(bins) > 1:
         return replace(query, spots=spots, by=query.by or "bin")
-    pointing = POINTING & set(reading.heard.words[reading.part.start : reading.part.stop])
-    if pointing and here and not where.unknown:
-        return replace(query, bin=here)
     return query
+
+
+def _pointed(query: Query, reading: Reading, facts: Facts, before: str | None) -> Query:
+    """ "It", "this bin", "in there": the bin asked about before, else the one whose matching record is the latest."""
+    words = reading.heard.words[reading.part.start : reading.part.stop]
+    told = (
+        query.bin
+        or query.spots
+        or query.unknown
+        or query.by
+        or query.want in ("explain", "mix")
+        or len(facts.bins) < 2
+    )
+    if told or not pointing(words):
+        return query
+    if before:
+        return replace(query, bin=before)
+    held = [e for e in facts.choose(query, query.kinds or None) if e.record.bin]
+    bins = {e.record.bin for e in held}
+    if len(bins) < 2:
+        return query
+    name = held[-1].record.bin
+    return replace(
+        query, bin=name, taken=(*query.taken, f"taken as {name}, the one with the latest of these records")
+    )
 
 
 def _by(reading: Reading) -> str:
@@ -126,7 +154,9 @@ def _by(reading: Reading) -> str:
         return "month"
     if words & {"week", "weekly"} and "weekly" in reading.cues:
         return "week"
-    return "tier" if words & {"tray", "trays", "tier", "tiers", "layer", "layers", "level", "levels"} else "bin"
+    return (
+        "tier" if words & {"tray", "trays", "tier", "tiers", "layer", "layers", "level", "levels"} else "bin"
+    )
 
 
 def _dated(query: Query, reading: Reading) -> Query:
@@ -156,17 +186,43 @@ def _detailed(query: Query, reading: Reading, facts: Facts) -> Query:
     unit, spoken = _unit(reading, facts)
     amounts = tuple(Amount(a.low, a.best, a.high, a.unit) for a in reading.heard.sketch.amounts if a.unit)
     items = query.items
-    if not items and not reading.subject.everything:
-        items = unknown_item(reading.heard, facts, reading.part, reading.subject.words | reading.targets.words | spoken)
-    query = replace(query, state=state, pick=pick, unit=unit, amounts=amounts, items=items, limit=_limit(reading))
-    if items and not query.kinds and query.want in ("total", "last", "first", "list", "count", "yes_no"):
-        query = replace(query, kinds=_kinds_of(items, facts))
-    return _levelled(query, reading)
+    if not items and not reading.subject.everything and query.want in NAMING:
+        items = unknown_item(
+            reading.heard, facts, reading.part, reading.subject.words | reading.targets.words | spoken
+        )
+    query = replace(
+        query, state=state, pick=pick, unit=unit, amounts=amounts, items=items, limit=_limit(reading)
+    )
+    return _levelled(_kinded(query, facts), reading)
+
+
+def _kinded(query: Query, facts: Facts) -> Query:
+    """The kinds, where the words leave them open."""
+    kinds, items = query.kinds, query.items
+    if items and not kinds and query.want in NAMING:
+        topics = {thing.topic for item in items for thing in facts.things.get(item, ())}
+        return replace(
+            query, kinds=_kinds_of(items, facts) or tuple(BY_TOPIC[t] for t in topics if t in BY_TOPIC)
+        )
+    if not items and set(kinds) >= PUTTING:
+        return replace(query, kinds=("feed",))  # "put in", with nothing named, is the food
+    if (
+        not items
+        and not kinds
+        and query.want in ("total", "rate", "next")
+        and query.asks in ("amount", "every", "per", "place")
+    ):
+        return replace(query, kinds=("feed",))
+    if query.state in ("planned", "expected") and kinds == ("sighting",):
+        return replace(query, kinds=())  # what is promised of worms is no sighting
+    return query
 
 
 def _kinds_of(items: Sequence[str], facts: Facts) -> tuple[str, ...]:
     """The kinds in which the log speaks of an item that the lexicon does not know."""
-    kinds = dict.fromkeys(e.record.kind for e in facts.ordered if e.record.item and facts.like(e.record.item, items))
+    kinds = dict.fromkeys(
+        e.record.kind for e in facts.ordered if e.record.item and facts.like(e.record.item, items)
+    )
     return tuple(kinds)
 
 
@@ -189,7 +245,11 @@ def _limit(reading: Reading) -> int:
         if amount.unit not in (None, "piece"):
             continue
         covered = sorted(reading.heard.covered([(amount.start, amount.end)]))
-        if covered and covered[0] and words[covered[0] - 1] in ("last", "latest", "past", "previous", "first", "recent"):
+        if (
+            covered
+            and covered[0]
+            and words[covered[0] - 1] in ("last", "latest", "past", "previous", "first", "recent")
+        ):
             return int(amount.best)
     return 0
 
@@ -211,7 +271,7 @@ def _levelled(query: Query, reading: Reading) -> Query:
 def topic_of(words: Sequence[str], facts: Facts, table: str) -> str:
     """The form of the row of a table (glossary, advice) whose phrase, the longest, is in the words; else empty."""
     found = phrases(facts.lexicon, table).all(words)
-    best = max(found, key=lambda one: one.end - one.start, default=None)
+    best = max(found, key=lambda one: (one.end - one.start, one.start), default=None)
     return best.row["form"] if best else ""
 
 
@@ -225,7 +285,10 @@ def _topical(query: Query, reading: Reading, facts: Facts) -> Query:
     if query.want in ("advise", "explain") or query.asks == "whatif":
         own = {"use", "using", "used"} & set(words) or {"did", "i"} <= set(words)
         pick = "record" if query.asks == "why" and own and query.items else query.pick
-        topic = topic_of(words, facts, "advice") or topic_of(" ".join((*query.items, *query.kinds)).split(), facts, "advice")
+        topic = topic_of(words, facts, "advice")
+        topic = topic or topic_of(" ".join((*query.items, *query.kinds)).split(), facts, "advice")
+        if query.asks == "whatif" and not topic:
+            topic = topic_of(words, facts, "glossary")
         return replace(query, topic=topic, pick=pick)
     if query.want == "mix" and {"carbon", "ratio", "nitrogen", "cn", "c"} & set(words):
         return replace(query, topic="c_to_n")

@@ -19,16 +19,29 @@ def unseen(query: Query, facts: Facts) -> Found:
     first = query.first or today - timedelta(days=facts.limits["unseen_after"])
     left: list[tuple[str, Entry | None]] = []
     for spot in _spots(query, facts):
-        at = replace(query, kinds=kinds, items=query.items, bin=spot.bin, tiers=(spot.tier,) if spot.tier else (), first=None, spots=())
+        at = replace(
+            query,
+            kinds=kinds,
+            items=query.items,
+            bin=spot.bin,
+            tiers=(spot.tier,) if spot.tier else (),
+            first=None,
+            spots=(),
+        )
         held = facts.choose(at)
         if not held or day_of(held[-1]) < first.isoformat():
             left.append((place_words(spot.bin, spot.tier, facts.bins), held[-1] if held else None))
     if not left:
         return Found("Nothing: there is a record of every place since then.", [])
     told = "".join(
-        f"\n{name}: {f'last {day_of(e)}, {ago(day_of(e), today)}' if e else 'not mentioned at all'}" for name, e in left
+        f"\n{name}: {f'last {day_of(e)}, {ago(day_of(e), today)}' if e else 'not mentioned at all'}"
+        for name, e in left
     )
-    return Found(f"{joined(n for n, _ in left)[:1].upper()}{joined(n for n, _ in left)[1:]}.{told}", [n for n, _ in left], records=tuple(e.id for _, e in left if e))
+    return Found(
+        f"{joined(n for n, _ in left)[:1].upper()}{joined(n for n, _ in left)[1:]}.{told}",
+        [n for n, _ in left],
+        records=tuple(e.id for _, e in left if e),
+    )
 
 
 def _spots(query: Query, facts: Facts) -> list[Spot]:

@@ -22,6 +22,7 @@ from assistant.answers.wording import (
     what_words,
     where_words,
 )
+from assistant.balance.wording import figure
 from assistant.outlook import Due
 from assistant.records import Entry
 
@@ -38,7 +39,12 @@ def dues(query: Query, facts: Facts) -> Found:
     told = "".join(f"\n{_line(one, facts)}" for one in held)
     records = tuple(dict.fromkeys(id_ for one in held for id_ in one.records))
     sources = tuple(dict.fromkeys(code for one in held for code in one.source.split(";") if code))
-    return Found(f"{len(held)} due{_where(query, facts)}:{told}", [_value(one) for one in held], records=records, sources=sources)
+    return Found(
+        f"{len(held)} due{_where(query, facts)}:{told}",
+        [_value(one) for one in held],
+        records=records,
+        sources=sources,
+    )
 
 
 def _value(one: Due) -> str:
@@ -53,7 +59,9 @@ def _fits(one: Due, query: Query, facts: Facts, until: date) -> bool:
         return False
     if one.day and one.day > until.isoformat():
         return False
-    if query.kinds and not any(id_ in facts.place and facts.entry(id_).record.kind in query.kinds for id_ in one.records):
+    if query.kinds and not any(
+        id_ in facts.place and facts.entry(id_).record.kind in query.kinds for id_ in one.records
+    ):
         return False
     return not query.last or one.day is not None
 
@@ -74,6 +82,8 @@ def upcoming(query: Query, facts: Facts) -> Found:
     """When (or where) the next one is: planned, else reckoned from the usual gap."""
     if query.unknown:
         return silent(query, facts)
+    if query.asks == "pause":
+        return _pause(query, facts)
     plans = _open(query, facts)
     if query.asks == "plan":
         return _promised(query, facts)
@@ -94,6 +104,21 @@ def _open(query: Query, facts: Facts) -> list[Entry]:
     return sorted(held, key=lambda e: (e.record.when is None, e.record.when or ""))
 
 
+def _pause(query: Query, facts: Facts) -> Found:
+    """When to stop feeding before a harvest that is planned: the usual pause before it."""
+    rule = facts.trade.rules.need("pause_before_harvest")
+    harvests = [e for e in _open(replace(query, kinds=("harvest",), items=()), facts) if e.record.when]
+    usual = f"Commonly no food goes in for {figure(rule.least)} to {figure(rule.most)} days before a harvest"
+    if not harvests:
+        return Found(
+            f"The log does not say: no harvest is planned with a day. {usual}.", sources=(rule.source,)
+        )
+    day = date.fromisoformat((harvests[0].record.when or "")[:10])
+    stop = day - timedelta(days=rule.value)
+    text = f"About {day_words(stop)}, {ago(stop, facts.now.date())}: {tell(harvests[:1], facts.bins)} is due {day_words(day)}. {usual}."
+    return Found(text, stop.isoformat(), records=ids(harvests[:1]), sources=(rule.source,))
+
+
 def _promised(query: Query, facts: Facts) -> Found:
     """The day that was named in a plan, whether or not it was kept since."""
     plans = facts.choose(replace(query, state="planned"))
@@ -105,11 +130,11 @@ def _promised(query: Query, facts: Facts) -> Found:
     plan = (dated or plans)[-1]
     day = plan.record.when[:10] if plan.record.when else None
     when = f"{day_words(day)}, {ago(day, facts.now.date())}" if day else "no day said"
-    return Found(f"{when[:1].upper()}{when[1:]}: {_told(plan, facts)}; said on {day_words(plan.said_on)}.{lines([e for e in plans if e is not plan], facts.bins)}", day, records=ids(plans))
-
-
-def _told(entry: Entry, facts: Facts) -> str:
-    return ", ".join(filter(None, (what_words(entry.record), where_words(entry.record, facts.bins))))
+    return Found(
+        f"{when[:1].upper()}{when[1:]}: {tell([plan], facts.bins)}; said on {day_words(plan.said_on)}.{lines([e for e in plans if e is not plan], facts.bins)}",
+        day,
+        records=ids(plans),
+    )
 
 
 def _planned(query: Query, facts: Facts, plans: Sequence[Entry]) -> Found:
@@ -118,13 +143,26 @@ def _planned(query: Query, facts: Facts, plans: Sequence[Entry]) -> Found:
     others = lines(plans[1:], facts.bins)
     if query.asks == "place":
         place = where_words(plan.record, facts.bins)
-        return Found(f"{place or 'No place said'}: {_told(plan, facts)}, {'due ' + day_words(day) if day else 'no day said'}.{others}", place or None, records=ids(plans))
+        return Found(
+            f"{place or 'No place said'}: {tell([plan], facts.bins)}, {'due ' + day_words(day) if day else 'no day said'}.{others}",
+            place or None,
+            records=ids(plans),
+        )
     if day is None:
-        return Found(f"You said no day: {_told(plan, facts)}.{others}", None, records=ids(plans))
+        return Found(f"You said no day: {tell([plan], facts.bins)}.{others}", None, records=ids(plans))
     if query.asks == "days":
         days = (date.fromisoformat(day) - facts.now.date()).days
-        return Found(f"{days} days, {day_words(day)}: {_told(plan, facts)}, as you said.{others}", float(days), "day", records=ids(plans))
-    return Found(f"{day_words(day)}, {ago(day, facts.now.date())}: {_told(plan, facts)}, as you said.{others}", day, records=ids(plans))
+        return Found(
+            f"{days} days, {day_words(day)}: {tell([plan], facts.bins)}, as you said.{others}",
+            float(days),
+            "day",
+            records=ids(plans),
+        )
+    return Found(
+        f"{day_words(day)}, {ago(day, facts.now.date())}: {tell([plan], facts.bins)}, as you said.{others}",
+        day,
+        records=ids(plans),
+    )
 
 
 def _by_pace(query: Query, facts: Facts) -> Found:
@@ -133,8 +171,13 @@ def _by_pace(query: Query, facts: Facts) -> Found:
     days = sorted({day_of(e) for e in done})
     if not query.kinds or len(days) < 2:
         tail = f" It was last on {day_words(days[-1])}." if days else ""
-        return Found(f"The log does not say: nothing of the kind is planned ({query.words(facts.bins)}).{tail}", records=ids(done[-1:]))
-    gaps = [date.fromisoformat(b).toordinal() - date.fromisoformat(a).toordinal() for a, b in pairwise(days)][-int(facts.limits["pace_gaps"]) :]
+        return Found(
+            f"The log does not say: nothing of the kind is planned ({query.words(facts.bins)}).{tail}",
+            records=ids(done[-1:]),
+        )
+    gaps = [date.fromisoformat(b).toordinal() - date.fromisoformat(a).toordinal() for a, b in pairwise(days)][
+        -int(facts.limits["pace_gaps"]) :
+    ]
     gap = round(median(gaps))
     last, today = date.fromisoformat(days[-1]), facts.now.date()
     coming = last + timedelta(days=gap)
@@ -144,7 +187,9 @@ def _by_pace(query: Query, facts: Facts) -> Found:
     if query.asks == "days":
         left = float((coming - today).days)
         return Found(f"About {left:g} days: {told}.", left, "day", low, high, records)
-    return Found(f"About {day_words(coming)}, {ago(coming, today)}: {told}.", coming.isoformat(), records=records)
+    return Found(
+        f"About {day_words(coming)}, {ago(coming, today)}: {told}.", coming.isoformat(), records=records
+    )
 
 
 def _rotation(query: Query, facts: Facts) -> Found:
@@ -162,4 +207,8 @@ def _rotation(query: Query, facts: Facts) -> Found:
     oldest = min(latest, key=lambda place: facts.place[latest[place].id])
     kind = SAID[done[-1].record.kind][0]
     told = lines(sorted(latest.values(), key=lambda e: facts.place[e.id]), facts.bins)
-    return Found(f"You planned no place. Longest without a {kind}: {oldest}, {ago(day_of(latest[oldest]), facts.now.date())}. Last in each place:{told}", oldest, records=ids(list(latest.values())))
+    return Found(
+        f"You planned no place. Longest without a {kind}: {oldest}, {ago(day_of(latest[oldest]), facts.now.date())}. Last in each place:{told}",
+        oldest,
+        records=ids(list(latest.values())),
+    )

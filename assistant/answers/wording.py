@@ -201,7 +201,7 @@ def day_of(entry: Entry) -> str:
     return (entry.record.when or entry.said_on)[:10]
 
 
-def told(entries: Sequence[Entry], setup: SetUp) -> str:
+def tell(entries: Sequence[Entry], setup: SetUp) -> str:
     """What some records say, with their places: "fed 1 cup coffee grounds and 3 banana peel, bottom tray"."""
     by: dict[str, list[str]] = {}
     for entry in entries:
@@ -226,7 +226,7 @@ def line(entry: Entry, setup: SetUp) -> str:
     record = entry.record
     day = day_of(entry) if record.when or record.state == "done" else "no day said"
     state = f" ({STATES[record.state]})" if record.state in STATES else ""
-    return f"{day}  {'; '.join(filter(None, (what_words(record), where_words(record, setup))))}{state}"
+    return f"{day}  {tell([entry], setup)}{state}"
 
 
 def lines(entries: Sequence[Entry], setup: SetUp) -> str:
@@ -241,4 +241,3 @@ def joined(words: Iterable[str]) -> str:
     """ "a, b and c"."""
     held = list(words)
     return " and ".join(filter(None, (", ".join(held[:-1]), held[-1]))) if held else ""
-

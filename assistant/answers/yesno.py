@@ -11,13 +11,19 @@ from assistant.answers.facts import Facts
 from assistant.answers.levels import looks
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
-from assistant.answers.wording import ago, day_of, day_words, lines, what_words, where_words
+from assistant.answers.wording import ago, day_of, day_words, lines, tell, what_words, where_words
 from assistant.records import ACTIONS, READINGS, Entry
 
 
 def yes_no(query: Query, facts: Facts) -> Found:
     """Whether it was done or seen."""
-    asked = {"cametrue": _came_true, "plan": _planned, "swap": _swapped, "anything": _anything, "ruledout": _ruled_out}
+    asked = {
+        "cametrue": _came_true,
+        "plan": _planned,
+        "swap": _swapped,
+        "anything": _anything,
+        "ruledout": _ruled_out,
+    }
     special = asked.get(query.asks)
     if special:
         return special(query, facts)
@@ -32,19 +38,22 @@ def _done(query: Query, facts: Facts) -> Found:
     entries = facts.choose(query)
     if entries:
         last = entries[-1]
-        head = f"Yes, {day_words(day_of(last))}, {ago(day_of(last), facts.now.date())}: {_told(last, facts)}."
+        head = f"Yes, {day_words(day_of(last))}, {ago(day_of(last), facts.now.date())}: {tell([last], facts.bins)}."
         return Found(head + lines(entries[:-1], facts.bins), True, records=ids(entries))
     ruled = facts.choose(query, state="ruled_out")
     if ruled:
-        return Found(f"No, you said so on {day_words(day_of(ruled[-1]))}: {_told(ruled[-1], facts)}.", False, records=ids(ruled))
+        return Found(
+            f"No, you said so on {day_words(day_of(ruled[-1]))}: {tell([ruled[-1]], facts.bins)}.",
+            False,
+            records=ids(ruled),
+        )
     planned = facts.choose(replace(query, first=None, last=None), state="planned")
     if planned:
-        return Found(f"The log does not say that you did. You planned it: {_told(planned[-1], facts)}.", records=ids(planned[-1:]))
+        return Found(
+            f"The log does not say that you did. You planned it: {tell([planned[-1]], facts.bins)}.",
+            records=ids(planned[-1:]),
+        )
     return silent(query, facts)
-
-
-def _told(entry: Entry, facts: Facts) -> str:
-    return ", ".join(filter(None, (what_words(entry.record), where_words(entry.record, facts.bins))))
 
 
 def _seen(query: Query, facts: Facts) -> Found:
@@ -59,8 +68,12 @@ def _seen(query: Query, facts: Facts) -> Found:
         last, value = ever[-1], True
     when = f"last looked {day_words(day_of(last))}, {ago(day_of(last), facts.now.date())}"
     if value is None:
-        return Found(f"The log does not say how much; {when}: {_told(last, facts)}.", records=(last.id,))
-    return Found(f"{'Yes' if value else 'No'}, {_told(last, facts)}; {when}.", value, records=(last.id,))
+        return Found(
+            f"The log does not say how much; {when}: {tell([last], facts.bins)}.", records=(last.id,)
+        )
+    return Found(
+        f"{'Yes' if value else 'No'}, {tell([last], facts.bins)}; {when}.", value, records=(last.id,)
+    )
 
 
 def _holds(entry: Entry, query: Query) -> bool | None:
@@ -84,30 +97,49 @@ def _planned(query: Query, facts: Facts) -> Found:
     plans = facts.choose(query)
     if not plans:
         return silent(query, facts)
-    return Found(f"Yes: {_told(plans[-1], facts)}, said on {day_words(plans[-1].said_on)}.{lines(plans[:-1], facts.bins)}", True, records=ids(plans))
+    return Found(
+        f"Yes: {tell([plans[-1]], facts.bins)}, said on {day_words(plans[-1].said_on)}.{lines(plans[:-1], facts.bins)}",
+        True,
+        records=ids(plans),
+    )
 
 
 def _ruled_out(query: Query, facts: Facts) -> Found:
     """Whether something was skipped on purpose."""
     ruled = facts.choose(query)
     if ruled:
-        return Found(f"Yes, {day_words(day_of(ruled[-1]))}: {_told(ruled[-1], facts)}.{lines(ruled[:-1], facts.bins)}", True, records=ids(ruled))
+        return Found(
+            f"Yes, {day_words(day_of(ruled[-1]))}: {tell([ruled[-1]], facts.bins)}.{lines(ruled[:-1], facts.bins)}",
+            True,
+            records=ids(ruled),
+        )
     done = facts.choose(query, state="done")
     if done:
-        return Found(f"No, it was done on {day_words(day_of(done[-1]))}: {_told(done[-1], facts)}.", False, records=ids(done[-1:]))
+        return Found(
+            f"No, it was done on {day_words(day_of(done[-1]))}: {tell([done[-1]], facts.bins)}.",
+            False,
+            records=ids(done[-1:]),
+        )
     return silent(query, facts)
 
 
 def _swapped(query: Query, facts: Facts) -> Found:
     """Whether the trays changed places: what was said last decides."""
     wanted = replace(query, kinds=("restack",), items=())
-    done, left = facts.choose(wanted), facts.choose(wanted, state="ruled_out")
+    done = [
+        e for e in facts.choose(wanted) if e.record.tier and e.record.to_tier
+    ]  # none added, none taken off
+    left = facts.choose(wanted, state="ruled_out")
     if not done and not left:
         return silent(wanted, facts)
     swapped = bool(done) and (not left or day_of(done[-1]) >= day_of(left[-1]))
     held = [e for e in (done if swapped else left) if day_of(e) == day_of((done if swapped else left)[-1])]
-    told = "; ".join(_told(e, facts) for e in held)
-    return Found(f"{'Swapped' if swapped else 'Left'}: {told}, {day_words(day_of(held[-1]))}.", swapped, records=ids(held))
+    told = "; ".join(tell([e], facts.bins) for e in held)
+    return Found(
+        f"{'Swapped' if swapped else 'Left'}: {told}, {day_words(day_of(held[-1]))}.",
+        swapped,
+        records=ids(held),
+    )
 
 
 def _anything(query: Query, facts: Facts) -> Found:
@@ -117,12 +149,20 @@ def _anything(query: Query, facts: Facts) -> Found:
     entries = facts.choose(replace(query, kinds=()))
     if not entries:
         return Found(f"No: the log has nothing on that ({query.words(facts.bins)}).", False)
-    return Found(f"Yes, {len(entries)} records from {day_of(entries[0])} to {day_of(entries[-1])}.{lines(entries, facts.bins)}", True, records=ids(entries))
+    return Found(
+        f"Yes, {len(entries)} records from {day_of(entries[0])} to {day_of(entries[-1])}.{lines(entries, facts.bins)}",
+        True,
+        records=ids(entries),
+    )
 
 
 def _came_true(query: Query, facts: Facts) -> Found:
     """What was expected, and what was seen of it since."""
-    hopes = [] if query.unknown else facts.choose(query, kinds=() if not query.items and not query.kinds else None)
+    hopes = (
+        []
+        if query.unknown
+        else facts.choose(query, kinds=() if not query.items and not query.kinds else None)
+    )
     if query.items and not hopes:
         hopes = facts.choose(replace(query, kinds=()))
     if not hopes:
@@ -134,11 +174,15 @@ def _came_true(query: Query, facts: Facts) -> Found:
         verdicts.append(outcome)
         records += [hope.id, *ids(after[-1:])]
         word = {True: "came about", False: "did not come about", None: "not looked at since"}[outcome]
-        seen = f"; {day_of(after[-1])} {_told(after[-1], facts)}" if after else ""
-        told.append(f"\n{hope.said_on[:10]} expected {_told(hope, facts)}: {word}{seen}")
+        seen = f"; {day_of(after[-1])} {tell([after[-1]], facts.bins)}" if after else ""
+        told.append(f"\n{hope.said_on[:10]} expected {tell([hope], facts.bins)}: {word}{seen}")
     value = verdicts[-1]
     head = {True: "Yes", False: "No", None: "The log does not say"}[value]
-    return Found(f"{head}, by the last of {len(hopes)} expected.{''.join(told)}", value, records=tuple(dict.fromkeys(records)))
+    return Found(
+        f"{head}, by the last of {len(hopes)} expected.{''.join(told)}",
+        value,
+        records=tuple(dict.fromkeys(records)),
+    )
 
 
 def _after(hope: Entry, facts: Facts) -> list[Entry]:
@@ -157,7 +201,13 @@ def _outcome(hope: Entry, after: Sequence[Entry], today: date) -> bool | None:
         return None
     last, wanted = after[-1].record, hope.record
     if wanted.level is None or last.level is None:
-        return True if wanted.kind in ACTIONS else None if last.level is None and wanted.kind != "sighting" else last.level != 0
+        return (
+            True
+            if wanted.kind in ACTIONS
+            else None
+            if last.level is None and wanted.kind != "sighting"
+            else last.level != 0
+        )
     if wanted.kind == "leftover":
         return last.level <= wanted.level
     if wanted.kind == "progress":

@@ -185,7 +185,7 @@ def _share(dry: Spread, low: float, best: float, high: float) -> Spread:
 
 
 def _ordered(spread: Spread) -> Spread:
-    """The same figures with the ends in order: of what is worked through, a fast loss leaves more, not less."""
+    """The same figures with the ends in order: a fast loss leaves more that is worked through."""
     return Spread(min(spread), spread.best, max(spread))
 
 

@@ -152,7 +152,9 @@ class Segments:
             self._copies[name] = state
             only_here = self._take(found.bodies)
             if found.bodies:
-                told = f"{only_here} changes stand only there" if only_here else "nothing stands only there"
+                told = "nothing in it is new"
+                if only_here:
+                    told = f"{only_here} of its changes stand nowhere else"
                 self.warnings.append(f"{name} is a copy of a part of the log and was read: {told}")
 
     def _take(self, bodies: list[Body]) -> int:

@@ -21,7 +21,7 @@ from assistant.reading.money import SIGNS
 from assistant.reading.numbers import DENOMINATORS, SMALL
 from assistant.reading.quantities import ONES, VAGUE, Quantity, may_be_quantity
 from assistant.reading.ranges import ACIDITY, DECADES, read_acidity, read_range
-from assistant.reading.tokens import MINUS, VULGAR, at, split
+from assistant.reading.tokens import MINUS, VULGAR, at, span, split
 from assistant.reading.units import BARE_DEGREE
 
 __all__ = ["AmountSpan", "Measures", "find_amounts"]
@@ -76,10 +76,10 @@ def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
         reading = read_acidity(atoms, i, measures) if sour else read_range(atoms, i, measures)
         if not reading:
             continue
-        begin, end, span = _spanned(atoms, origin, floor, *reading)
-        if span:
-            _keep(found, span, atoms[floor:begin])
-            acid = end if span.unit == ACIDITY else _NEVER
+        begin, end, amount = _spanned(atoms, origin, floor, *reading)
+        if amount:
+            _keep(found, amount, atoms[floor:begin])
+            acid = end if amount.unit == ACIDITY else _NEVER
         floor = end
     return found
 
@@ -93,19 +93,19 @@ def _candidates(atoms: Sequence[str], measures: Measures) -> Iterator[int]:
                 yield i
 
 
-def _keep(found: list[AmountSpan], span: AmountSpan, gap: Sequence[str]) -> None:
-    """Add a span after the others, or join it to the last one; `gap` are the atoms between the two."""
+def _keep(found: list[AmountSpan], amount: AmountSpan, gap: Sequence[str]) -> None:
+    """Add an amount after the others, or join it to the last one; `gap` are the atoms between the two."""
     last = found[-1] if found else None
     if last is None:
-        found.append(span)
-    elif span.start < last.end:
+        found.append(amount)
+    elif amount.start < last.end:
         return  # two in one word: the first stands
-    elif {last.open, span.open} == {"low", "high"} and list(gap) in (["and"], ["but"], [","], []):
-        found[-1:] = _two_sided(last, span)
-    elif not gap and span.unit is None and span.currency is None and last.best == span.best:
-        found[-1] = replace(last, end=span.end)  # said twice: "six cups six"
+    elif {last.open, amount.open} == {"low", "high"} and list(gap) in (["and"], ["but"], [","], []):
+        found[-1:] = _two_sided(last, amount)
+    elif not gap and amount.unit is None and amount.currency is None and last.best == amount.best:
+        found[-1] = replace(last, end=amount.end)  # said twice: "six cups six"
     else:
-        found.append(span)
+        found.append(amount)
 
 
 def _spanned(
@@ -128,9 +128,8 @@ def _spanned(
     about = value.about or left.about or right.about
     if about and low == high and not bound:  # a range or a bound already says how loose it is
         low, high = widened(low, high)
-    span = AmountSpan(
-        origin[begin],
-        origin[end - 1] + 1,
+    found = AmountSpan(
+        *span(origin, begin, end),
         float(low),
         float(value.best),
         float(high),
@@ -140,14 +139,18 @@ def _spanned(
         value.currency,
         {LEAST: "high", MOST: "low"}.get(bound, ""),
     )
-    return begin, end, span
+    return begin, end, found
 
 
-def _two_sided(last: AmountSpan, span: AmountSpan) -> list[AmountSpan]:
+def _two_sided(last: AmountSpan, amount: AmountSpan) -> list[AmountSpan]:
     """One range of a lower and an upper bound ("more than 20 but less than 30"); both as they are if they clash."""
-    low, high = (last, span) if last.open == "high" else (span, last)
-    if low.best > high.best or (last.unit and span.unit and last.unit != span.unit):
-        return [last, span]
+    low, high = (last, amount) if last.open == "high" else (amount, last)
+    if low.best > high.best or (last.unit and amount.unit and last.unit != amount.unit):
+        return [last, amount]
     best = (low.best + high.best) / 2
-    doubts = last.unsure + span.unsure
-    return [AmountSpan(last.start, span.end, low.best, best, high.best, span.unit or last.unit, span.each, doubts)]
+    doubts = last.unsure + amount.unsure
+    return [
+        AmountSpan(
+            last.start, amount.end, low.best, best, high.best, amount.unit or last.unit, amount.each, doubts
+        )
+    ]

@@ -1,8 +1,8 @@
 """Dates by month and number: "march third 2015", "the third of march", "2026-03-14", "3/14", "14.3.", "the 21st".
 
-    written_date(atoms, i, today)   a date with a month
-    day_of_month(atoms, i, today)   an ordinal alone
-    read_year(atoms, i)             "2026", "twenty twenty six"
+written_date(atoms, i, today)   a date with a month
+day_of_month(atoms, i, today)   an ordinal alone
+read_year(atoms, i)             "2026", "twenty twenty six"
 """
 
 from __future__ import annotations
@@ -17,7 +17,9 @@ from assistant.reading.tokens import MONTHS, at
 
 Dates: TypeAlias = tuple[int, list[date | None]]  # where the words end, and the days that they may mean
 
-ON_DAY = frozenset(("on", "by", "since", "until", "till", "before", "after"))  # what a date in figures may follow
+ON_DAY = frozenset(
+    ("on", "by", "since", "until", "till", "before", "after")
+)  # what a date in figures may follow
 REACH = 8  # years to either side of today in which a date without a year is sought: 29 February needs them
 _VERBS_AFTER_MAY = frozenset(("be", "have", "not", "need", "do", "as", "well"))
 _ORDINAL_MONTHS = ("may", "march")  # verbs too: their day is an ordinal or in figures
@@ -111,7 +113,9 @@ def _month_first(atoms: Sequence[str], i: int, today: date) -> Dates | None:
     if not read_ordinal(atoms, j) and at(atoms, number[1]) in (":", "%"):
         return None
     year = read_year(atoms, number[1])
-    return (year[1] if year else number[1]), _in_years(MONTHS[atoms[i]], number[0], year[0] if year else None, today)
+    return (year[1] if year else number[1]), _in_years(
+        MONTHS[atoms[i]], number[0], year[0] if year else None, today
+    )
 
 
 def _short_year(atoms: Sequence[str], i: int) -> tuple[int, int] | None:
@@ -138,10 +142,17 @@ def _in_figures(atoms: Sequence[str], i: int, today: date) -> Dates | None:
         year = _short_year(atoms, i + 4) if third else None
         if not year:
             return None
-        found = cal.day(year[0], month_name, int(first)) if month_name else _us(year[0], int(first), int(second))
+        found = (
+            cal.day(year[0], month_name, int(first)) if month_name else _us(year[0], int(first), int(second))
+        )
         return i + 5, [found]
     led = at(atoms, i - 1) in ON_DAY
-    if (mark == "/" or (led and at(atoms, i + 3) != "%")) and second.isdecimal() and len(second) < 3 and not third:
+    if (
+        (mark == "/" or (led and at(atoms, i + 3) != "%"))
+        and second.isdecimal()
+        and len(second) < 3
+        and not third
+    ):
         return i + 3, [_us(y, int(first), int(second)) for y in _years_around(today)]
     return None
 
@@ -193,7 +204,9 @@ def day_of_month(atoms: Sequence[str], i: int, today: date) -> Dates | None:
     """An ordinal alone, "the 21st", or "the 27" in figures: that day of every month around today."""
     j = i + 1 if at(atoms, i) == "the" else i
     word = at(atoms, j)
-    place = read_ordinal(atoms, j) or ((int(word), j + 1) if j > i and word.isdecimal() and len(word) < 3 else None)
+    place = read_ordinal(atoms, j) or (
+        (int(word), j + 1) if j > i and word.isdecimal() and len(word) < 3 else None
+    )
     return (place[1], in_months(place[0], today)) if place else None
 
 

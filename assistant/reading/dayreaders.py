@@ -1,7 +1,7 @@
 """Which reader reads a day or a period that starts with a given word, and the readers that need no file of their own.
 
-    term(atoms, i, today)    the longest day or period at atom `i`
-    starts(atoms)            the atoms where there may be one, found by a quick look
+term(atoms, i, today)    the longest day or period at atom `i`
+starts(atoms)            the atoms where there may be one, found by a quick look
 """
 
 from __future__ import annotations
@@ -58,7 +58,9 @@ _BEFORE_PERIOD = frozenset(
     "in by since until till til over during through late early mid all come every from between before after "
     "last next this".split()
 )
-_ORDINARY = frozenset(("sun", "sat", "wed", "mar", "may", "march", "mon", "fall", "spring", "sep", "dec", "jan"))
+_ORDINARY = frozenset(
+    ("sun", "sat", "wed", "mar", "may", "march", "mon", "fall", "spring", "sep", "dec", "jan")
+)
 _AFTER_VERB = frozenset(
     "in on at down there for out is was 's hit hits and got came by with here up the all too i has dried baked "
     "under over outside inside still back around".split()
@@ -67,8 +69,6 @@ _ENDS = frozenset(
     ". , ; : ! ? ) - and but so i we he she they it you that which when because then of this last next in at by to "
     "until till through is was for after before if or with from the my our a an had have did will 'll 'd".split()
 ) | {""}
-
-
 
 
 def term(atoms: Sequence[str], i: int, today: date) -> Meant | None:
@@ -154,6 +154,14 @@ def _this_part(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     if atoms[i] == "last" and at(atoms, i + 1) in ("night", "nite", "evening"):
         return on(i + 2, today - ONE_DAY, today)
     return None
+
+
+def _in_the_part(atoms: Sequence[str], i: int, today: date) -> Meant | None:
+    """ "in the morning": this one for what was done, the next one for what is to come."""
+    if at(atoms, i + 1) != "the" or at(atoms, i + 2) not in ("morning", "afternoon", "evening"):
+        return None
+    ahead = today + ONE_DAY if atoms[i + 2] == "morning" else today
+    return Meant(i + 3, single(today), single(ahead))
 
 
 def _other_day(atoms: Sequence[str], i: int, today: date) -> Meant | None:
@@ -300,7 +308,9 @@ _FIGURES: tuple[Reader, ...] = (_date, of_month, _nth_day, _counted, nth_of, nam
 _WEAK = (
     BACK
     | AHEAD
-    | frozenset(("the", "a", "an", "another", "half", "about", "in", "within", "so", "this", "current", "day", "each"))
+    | frozenset(
+        ("the", "a", "an", "another", "half", "about", "in", "within", "so", "this", "current", "day", "each")
+    )
     | frozenset((*VAGUE, *SMALL, *ORDINALS))
 )
 _SOON = 6  # how soon
@@ -314,7 +324,18 @@ def _holidays() -> Holidays:
 
 @cache
 def _time_words() -> frozenset[str]:
-    plain = {*WEEKDAYS, *MONTHS, *SEASONS, *GRAINS, *UNITS, *NEAR, *PARTS, *_holidays().by_first, "other", "thousand"}
+    plain = {
+        *WEEKDAYS,
+        *MONTHS,
+        *SEASONS,
+        *GRAINS,
+        *UNITS,
+        *NEAR,
+        *PARTS,
+        *_holidays().by_first,
+        "other",
+        "thousand",
+    }
     return frozenset(plain | {word + "s" for word in plain})
 
 
@@ -323,13 +344,17 @@ def starts(atoms: Sequence[str]) -> Iterator[int]:
     readers, time = _readers(), _time_words()
     for i, word in enumerate(atoms):
         if word in _WEAK:
-            if not time.isdisjoint(atoms[i + 1 : i + _SOON]) or (word == "the" and _is_place(at(atoms, i + 1))):
+            if not time.isdisjoint(atoms[i + 1 : i + _SOON]) or (
+                word == "the" and _is_place(at(atoms, i + 1))
+            ):
                 yield i
             elif word in SMALL and at(atoms, i - 1) in YEAR_AFTER:
                 yield i
         elif word in readers:
             yield i
-        elif word[0].isdecimal() and (len(word) > 2 or not time.isdisjoint(atoms[i + 1 : i + _SOON]) or _cut_up(atoms, i)):
+        elif word[0].isdecimal() and (
+            len(word) > 2 or not time.isdisjoint(atoms[i + 1 : i + _SOON]) or _cut_up(atoms, i)
+        ):
             yield i
 
 
@@ -365,6 +390,7 @@ def _readers() -> dict[str, tuple[Reader, ...]]:
         (("q1", "q2", "q3", "q4"), (quarter,)),
         (("so",), (part_of,)),
         (("a", "an", "another", "half", "about", "in", "within", "day", *VAGUE), (_counted,)),
+        (("in",), (_in_the_part,)),
         (GRAINS, (period, _counted, _week_with, _bare_weekend)),
         (_holidays().by_first, (_holiday,)),
     ]  # fmt: skip

@@ -20,7 +20,7 @@ from assistant.reading.dayreaders import is_fraction, led_nth, of_month, starts,
 from assistant.reading.dayterms import NEAR
 from assistant.reading.meant import Meant, chosen, during, on
 from assistant.reading.offsets import lasting, length
-from assistant.reading.tokens import MONTHS, at, split
+from assistant.reading.tokens import MONTHS, at, span, split
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +55,11 @@ def find_days(words: Sequence[str], now: date | datetime) -> list[DaySpan]:
             continue
         begin, meant = _introduced(atoms, k, floor, today, meant)
         floor = i = meant.end
-        if not found or found[-1].end <= origin[begin]:  # two in one word: the first stands
-            found.append(_span(origin[begin], origin[i - 1] + 1, meant))
+        start, end = span(origin, begin, i)
+        if not found or found[-1].end <= start:  # two in one word: the first stands
+            m = meant
+            found.append(DaySpan(start, end, m.past, m.coming, m.unsure, m.period, m.recurring, m.since))
     return found
-
-
-def _span(start: int, end: int, m: Meant) -> DaySpan:
-    return DaySpan(start, end, m.past, m.coming, m.unsure, m.period, m.recurring, m.since)
 
 
 # --- two terms ------------------------------------------------------------------------------------------------
@@ -154,7 +152,9 @@ def _numbers_of_a_month(atoms: Sequence[str], i: int, today: date) -> Meant | No
     if at(atoms, j) in MONTHS and at(atoms, i - 1) not in ("from", "between"):
         return None
     dates = written_date(atoms, j, today)
-    last = chosen(*dates, today) if dates and not is_fraction(atoms, j, dates[0]) else of_month(atoms, j, today)
+    last = (
+        chosen(*dates, today) if dates and not is_fraction(atoms, j, dates[0]) else of_month(atoms, j, today)
+    )
     if last is None or at(atoms, j + 1) in ("-", "/"):
         return None
 
@@ -169,7 +169,9 @@ def _numbers_of_a_month(atoms: Sequence[str], i: int, today: date) -> Meant | No
 # --- words before a term --------------------------------------------------------------------------------------
 
 _TAKEN_IN = frozenset("on by at over during around about until till til".split())
-_BEFORE_LONG = frozenset(("in", "from", "between", "through"))  # of a period only: "put in Thursday" is no "in"
+_BEFORE_LONG = frozenset(
+    ("in", "from", "between", "through")
+)  # of a period only: "put in Thursday" is no "in"
 
 
 def _introduced(atoms: Sequence[str], i: int, floor: int, today: date, meant: Meant) -> tuple[int, Meant]:

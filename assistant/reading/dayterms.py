@@ -30,7 +30,16 @@ NEAR = {
 }
 BACK = frozenset(("last", "past", "previous"))
 AHEAD = frozenset(("next", "coming", "following", "upcoming"))
-_WEEKS = {"this": 0, "current": 0, "next": 1, "following": 1, "coming": 1, "last": -1, "previous": -1, "past": -1}
+_WEEKS = {
+    "this": 0,
+    "current": 0,
+    "next": 1,
+    "following": 1,
+    "coming": 1,
+    "last": -1,
+    "previous": -1,
+    "past": -1,
+}
 
 
 def skip_part(atoms: Sequence[str], i: int) -> int:
@@ -124,6 +133,11 @@ def holiday(atoms: Sequence[str], i: int, today: date, holidays: Holidays) -> Me
     for words in holidays.by_first.get(at(atoms, i), ()):
         end = i + len(words)
         if tuple(atoms[i:end]) == words:
+            grain = at(atoms, end)
+            if grain in ("week", "weekend"):
+                plain = chosen(end + 1, [holidays.of(words, today.year + k) for k in (-1, 0, 1)], today)
+                past, coming = (_around(p[0], grain) if p else None for p in (plain.past, plain.coming))
+                return Meant(end + 1, past, coming)
             year = read_year(atoms, end)
             if year:
                 inside = cal.FIRST_YEAR <= year[0] <= cal.LAST_YEAR
@@ -131,3 +145,13 @@ def holiday(atoms: Sequence[str], i: int, today: date, holidays: Holidays) -> Me
             years = range(today.year - REACH, today.year + REACH + 1)
             return chosen(end, [holidays.of(words, y) for y in years], today)
     return None
+
+
+def _around(day: date, grain: str) -> Period:
+    """The week of a holiday, or its weekend with the holiday beside it."""
+    if grain == "week":
+        return cal.week_of(day)
+    if day.weekday() == 0:
+        return day - 2 * ONE_DAY, day
+    saturday, sunday = cal.weekend_of(day)
+    return (day if day.weekday() > 2 else saturday), sunday

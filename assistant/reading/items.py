@@ -16,6 +16,7 @@ _BETWEEN = frozenset(
 )
 _VAGUE = frozenset("some a an any bunch bit little more another the few".split())
 _REACH = 6
+_CONTAINERS = frozenset("tub tubs cup cups pot pots jar jars can cans container containers carton cartons bag bags bottle bottles box boxes bucket buckets".split())
 _COUNTED = frozenset(("food", "treatment", "organism"))
 _NOT_COUNTED = frozenset("mixed coffee tea grain drink legume manure pulp meal fungus fly mite helper worm garden prepared".split())
 _NOT_OF_THINGS = frozenset(("degF", "degC", "degree", "percent", "pH", "min"))
@@ -53,6 +54,8 @@ class Items:
     def _known(self, clause: Clause) -> list[Item]:
         items = []
         for mention in self.s.within("thing", clause.start, clause.end):
+            if self._container(mention.end):
+                continue
             things = mention.value
             start, end, name = mention.start, mention.end, things[0].name
             head = next((h for h in self.s.within("head", end, clause.end) if h.start == end), None)
@@ -70,6 +73,10 @@ class Items:
             items.append(Item(start, end, name, self._topics(things), amount, doubts, things))
         return items
 
+    def _container(self, i: int) -> bool:
+        """Whether the word at `i` makes the thing before it a mere container: "ice cream tubs of hulls"."""
+        return self.words[i : i + 1] and self.words[i] in _CONTAINERS and self.words[i + 1 : i + 2] in (["of"], ["full"]) or False
+
     def _as_said(self, start: int, floor: int) -> AmountSpan | None:
         """A measure that the lexicon has not got, as said: "a case of bad strawberries" (contract, section 2)."""
         i = start - 1
@@ -78,12 +85,22 @@ class Items:
         j = i - 1
         if j <= floor or self.words[i] != "of" or self._in_amount(j) or not self.plain(j) or self.words[j] in self.v.vague:
             return None
+        while self.words[j] in _CONTAINERS and j - 1 > floor and self._named_container(j - 1):
+            j -= 1
         if self.words[j - 1] in ("a", "an", "another") and (j - 2 < floor or self.words[j - 2] not in ("such", "like")):
-            return AmountSpan(j - 1, i, 1, 1, 1, self.words[j])
+            return AmountSpan(j - 1, i, 1, 1, 1, self._measure(i - 1))
         number = next((a for a in self.s.amounts if a.end == j and a.unit is None and not a.currency), None)
         if number is None:
             return None
-        return AmountSpan(number.start, i, number.low, number.best, number.high, inflect(self.words[j])[0])
+        return AmountSpan(number.start, i, number.low, number.best, number.high, self._measure(i - 1))
+
+    def _named_container(self, i: int) -> bool:
+        return self.plain(i) and any(m.start <= i < m.end for m in self.s.layers.get("thing", ()))
+
+    def _measure(self, i: int) -> str:
+        """The singular of the measure that stands at `i`."""
+        word = self.words[i]
+        return inflect(word)[0] if word.endswith("s") and inflect(word) else word
 
     def _one(self, start: int, end: int, things: tuple[Thing, ...]) -> AmountSpan | None:
         """ "a cabbage": one piece (contract, section 2)."""

@@ -1,6 +1,6 @@
 """Numbers that count nothing: labels ("tray two"), "one" as a pronoun, dates written in digits or words.
 
-    no_amount(atoms, i, measures)   how many atoms from `i` on are no amount
+no_amount(atoms, i, measures)   how many atoms from `i` on are no amount
 """
 
 from __future__ import annotations
@@ -65,7 +65,9 @@ def _is_pronoun(atoms: Sequence[str], i: int, measures: Measures) -> bool:
 def _label(atoms: Sequence[str], i: int, measures: Measures) -> int:
     """How many atoms name things by number after a noun: "tray two", "bins 1, 2 and 3"."""
     noun = at(atoms, i - 1)
-    if noun not in _LABELS or (noun != "number" and (at(atoms, i - 2) in _PLACED or at(atoms, i - 2) in ONES)):
+    if noun not in _LABELS or (
+        noun != "number" and (at(atoms, i - 2) in _PLACED or at(atoms, i - 2) in ONES)
+    ):
         return 0
     end = j = i
     while True:

@@ -35,7 +35,9 @@ class Meant:
 
     def moved(self, end: int, days: int = 0, months: int = 0) -> Meant:
         """Every day so much later."""
-        return replace(self, end=end, past=_later(self.past, days, months), coming=_later(self.coming, days, months))
+        return replace(
+            self, end=end, past=_later(self.past, days, months), coming=_later(self.coming, days, months)
+        )
 
 
 def _later(when: Period | None, days: int, months: int) -> Period | None:

@@ -1,7 +1,7 @@
 """Money: "$12", "£3.50", "twelve dollars", "two dollars and ten cents".
 
-    signed(atoms, i)           a sum with its sign before it: value, end, currency
-    named(atoms, value, i)     a number before atom `i` whose currency stands there
+signed(atoms, i)           a sum with its sign before it: value, end, currency
+named(atoms, value, i)     a number before atom `i` whose currency stands there
 """
 
 from __future__ import annotations

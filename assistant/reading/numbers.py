@@ -34,7 +34,9 @@ _ORDINAL_UNITS = "first second third fourth fifth sixth seventh eighth ninth".sp
 _ORDINAL_TEENS = (
     "tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth"
 )
-ORDINALS: dict[str, int] = {word: k for k, word in enumerate(_ORDINAL_UNITS + _ORDINAL_TEENS.split(), start=1)}
+ORDINALS: dict[str, int] = {
+    word: k for k, word in enumerate(_ORDINAL_UNITS + _ORDINAL_TEENS.split(), start=1)
+}
 ORDINALS |= {word[:-1] + "ieth": 20 + 10 * k for k, word in enumerate(_TENS)}
 ORDINALS |= {word + "th": size for word, size in SCALES.items()} | {"trillionth": 10**12}
 
@@ -76,7 +78,13 @@ def ordinal(word: str) -> int | None:
 
 def is_number_word(word: str) -> bool:
     """Whether a number in digits or words may start with this atom."""
-    return word in SMALL or word[:1].isdecimal() or word[:1] in VULGAR or word == "point" or word[1:2].isdecimal()
+    return (
+        word in SMALL
+        or word[:1].isdecimal()
+        or word[:1] in VULGAR
+        or word == "point"
+        or word[1:2].isdecimal()
+    )
 
 
 def read_ordinal(atoms: Sequence[str], i: int) -> tuple[int, int] | None:
@@ -174,7 +182,7 @@ def _written(text: str) -> tuple[Fraction, str] | None:
 
 
 def _slashed(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
-    """"½" or "3/4" in digits, and where it ends."""
+    """ "½" or "3/4" in digits, and where it ends."""
     word = at(atoms, i)
     if word in VULGAR:
         value = _written(word)
@@ -256,7 +264,11 @@ def _mixed(atoms: Sequence[str], value: Fraction, i: int) -> tuple[Fraction, int
     elif word == "and":
         j = i + 1
         part = read_fraction(atoms, j)
-        if part and part[0] < 1 and not (atoms[j] in ("half", "quarter") and at(atoms, part[1]) in _NOT_AFTER_HALF):
+        if (
+            part
+            and part[0] < 1
+            and not (atoms[j] in ("half", "quarter") and at(atoms, part[1]) in _NOT_AFTER_HALF)
+        ):
             return value + part[0], part[1]
         return value, i
     part = _slashed(atoms, j)
@@ -364,7 +376,7 @@ def _is_ordinal_here(atoms: Sequence[str], end: int) -> bool:
 
 
 def _over(atoms: Sequence[str], value: Fraction, i: int) -> tuple[Fraction, int]:
-    """"one over three", "two out of five": a ratio of two whole numbers."""
+    """ "one over three", "two out of five": a ratio of two whole numbers."""
     j = i + 1 if at(atoms, i) == "over" else i + 2 if list(atoms[i : i + 2]) == ["out", "of"] else 0
     if not j or value.denominator != 1:
         return value, i

@@ -1,6 +1,6 @@
 """Days counted from another: "three weeks ago", "in ten days", "a week from Friday", "the last two months".
 
-    counted(atoms, i, today, term)   `term` reads the day that is counted from
+counted(atoms, i, today, term)   `term` reads the day that is counted from
 """
 
 from __future__ import annotations
@@ -63,7 +63,7 @@ def _count(atoms: Sequence[str], i: int) -> tuple[Fraction, Fraction, int, bool]
     if word in ("about", "around", "roughly", "maybe"):
         found = _count(atoms, i + 1)
         return found
-    if word in SMALL or word[:1].isdecimal() or (word == "half" and at(atoms, i + 1) == "a"):
+    if word in SMALL or word[:1].isdecimal() or (word == "half" and at(atoms, i + 1) in ("a", "an")):
         if word == "half":
             return Fraction(1, 2), Fraction(1, 2), i + 2, True
         number = read_number(atoms, i)
@@ -96,6 +96,8 @@ def length(atoms: Sequence[str], i: int) -> Span | None:
     if not unit:
         return None
     name, days, months = unit
+    if name == "weekend":
+        return Span(j + 1, (int(low) * 7, 0), (int(high) * 7, 0), sure, WEEKDAYS["saturday"], name)
     end = j + 1
     if low == Fraction(3, 2) and at(atoms, i) in ("a", "an"):
         end = j + 4  # "a week and a half"
@@ -194,7 +196,7 @@ def _moved(today: date, size: tuple[int, int], sign: int) -> date | None:
 def _forward(span: Span, end: int, today: date) -> Meant | None:
     if span.weekday is not None:
         first = cal.next_weekday(today, span.weekday) + (span.low[0] - 7) * ONE_DAY
-        return Meant(end, coming=single(first))
+        return Meant(end, coming=cal.weekend_of(first) if span.unit == "weekend" else single(first))
     low, high = _moved(today, span.low, 1), _moved(today, span.high, 1)
     if not low or not high:
         return on(end, None, today)
@@ -205,10 +207,12 @@ def _forward(span: Span, end: int, today: date) -> Meant | None:
 def _back(span: Span, end: int, today: date, atoms: Sequence[str], term: Term) -> Meant | None:
     """ "three days ago", "two thursdays ago", "a week ago Friday", "a week ago yesterday"."""
     if span.weekday is not None:
-        return Meant(end, past=single(cal.last_weekday(today, span.weekday) - (span.low[0] - 7) * ONE_DAY))
-    if span.unit in ("week", "fortnight") and at(atoms, end) in WEEKDAYS and len(atoms[end]) > 3:
-        day = cal.last_weekday(today, WEEKDAYS[atoms[end]]) - span.low[0] * ONE_DAY
-        return Meant(end + 1, past=single(day))
+        day = cal.last_weekday(today, span.weekday) - (span.low[0] - 7) * ONE_DAY
+        return Meant(end, past=cal.weekend_of(day) if span.unit == "weekend" else single(day))
+    j = end + 1 if at(atoms, end) in ("last", "on") else end
+    if span.unit in ("week", "fortnight") and at(atoms, j) in WEEKDAYS and len(atoms[j]) > 3:
+        day = cal.last_weekday(today, WEEKDAYS[atoms[j]]) - span.low[0] * ONE_DAY
+        return Meant(j + 1, past=single(day))
     if at(atoms, end) in ("today", "yesterday", "tomorrow"):
         return _from(span, term(atoms, end, today), -1, today)
     low, high = _moved(today, span.high, -1), _moved(today, span.low, -1)
@@ -231,8 +235,7 @@ def lasting(base: Meant, end: int, span: Span) -> Meant:
     """A period that begins on a day and lasts a length of time."""
     past, coming = base.moved(end, span.high[0] - 1, span.high[1]), base
     upto = (
-        (a[0], b[1]) if a and b else None
-        for a, b in ((base.past, past.past), (coming.coming, past.coming))
+        (a[0], b[1]) if a and b else None for a, b in ((base.past, past.past), (coming.coming, past.coming))
     )
     return Meant(end, *upto, unsure=base.unsure, period=True)
 

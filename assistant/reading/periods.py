@@ -1,13 +1,14 @@
 """Weeks, months, seasons and years by their words, their parts, and the nth day of one.
 
-    period(atoms, i, today)    "last week", "next month", "this spring", "the week before last", "march 2025"
-    part_of(atoms, i, today)   "end of june", "early next week", "rest of the week", "mid-july"
-    nth_of(atoms, i, today)    "first tuesday of october", "last weekend of july"
+period(atoms, i, today)    "last week", "next month", "this spring", "the week before last", "march 2025"
+part_of(atoms, i, today)   "end of june", "early next week", "rest of the week", "mid-july"
+nth_of(atoms, i, today)    "first tuesday of october", "last weekend of july"
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date
 
 from assistant.reading import calendar as cal
@@ -45,6 +46,7 @@ _AROUND: dict[str, Callable[[date], Period]] = {
 _MONTHS_IN = {"month": 1, "quarter": 3, "season": 3, "year": 12, "decade": 120}
 _DAYS_IN = {"week": 7, "weekend": 7}
 YEAR_AFTER = frozenset(("in", "since", "during", "from", "until", "till", "through", "of", "for"))
+_LATELY = 100  # days
 _NOW = frozenset(("this", "current"))
 
 
@@ -103,7 +105,12 @@ def _modified(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     if shift == 0:
         inside = plain.coming if plain.coming and plain.coming[0].year == today.year else None
         inside = inside or (plain.past if plain.past and plain.past[1].year == today.year else plain.coming)
-        return during(plain.end, inside, today).doubted(*plain.unsure) if inside else plain
+        meant = during(plain.end, inside, today).doubted(*plain.unsure) if inside else plain
+        if (
+            meant.past is None and plain.past and (today - plain.past[1]).days < _LATELY
+        ):  # "this winter", in March
+            meant = replace(meant, past=plain.past)
+        return meant
     if shift < 0:
         recent = _finished(plain, atoms, i + 1, today)
         return Meant(plain.end, past=recent, period=True)
@@ -230,7 +237,9 @@ def part_of(atoms: Sequence[str], i: int, today: date) -> Meant | None:
     if whole is None:
         return None
     if word in ("rest", "remainder", "later"):
-        return Meant(whole.end, coming=_clip(whole.coming, today, True), period=True) if whole.coming else None
+        return (
+            Meant(whole.end, coming=_clip(whole.coming, today, True), period=True) if whole.coming else None
+        )
     if word in ("earlier", "far"):
         return Meant(whole.end, past=_clip(whole.past, today, False), period=True) if whole.past else None
     if word == "late" and not joined and at(atoms, k) in ("the", "my"):

@@ -45,7 +45,9 @@ NEEDS_OF = frozenset(
     "load pile stack roll".split()
 )
 # not one of it unless a number or an article says so
-NOT_BARE = NEEDS_OF | frozenset("bag tub sheet piece spray ton tonne yard min sack pack stack head strip".split())
+NOT_BARE = NEEDS_OF | frozenset(
+    "bag tub sheet piece spray ton tonne yard min sack pack stack head strip".split()
+)
 NOT_ALONE = frozenset(("yard", "foot", "metre", "stone"))  # "a yard" is a place too
 NOT_ONE = frozenset(("ton", "tonne", "load", "pile"))  # "a ton of worms" is no weight
 UNCOUNTED = frozenset(("time", "temperature", "acidity", "share"))  # dimensions of which "a" is not one
@@ -131,7 +133,11 @@ def _after_article(atoms: Sequence[str], i: int, measures: Measures) -> Quantity
     if word in VAGUE:
         return _vague(atoms, i, j, measures)
     part = read_fraction(atoms, i if j == i + 1 and not another else j)
-    if part and at(atoms, part[1]) not in DOZEN and (word in ("half", "quarter") or _divides(atoms, part[1], measures)):
+    if (
+        part
+        and at(atoms, part[1]) not in DOZEN
+        and (word in ("half", "quarter") or _divides(atoms, part[1], measures))
+    ):
         return _whole_of(atoms, _exact(*part), measures) or _measured(atoms, _exact(*part), measures)
     if word in SIZES or word in DOZEN:
         number = read_number(atoms, i) if j == i + 1 and not another else None
@@ -181,9 +187,20 @@ def _one_of_it(atoms: Sequence[str], i: int, found: Found, another: bool) -> boo
 
 
 def _vague(atoms: Sequence[str], i: int, j: int, measures: Measures) -> Quantity | None:
-    """"a couple of cups", "a few", "several handfuls", "a couple dozen"; `j` is where the word stands."""
+    """ "a couple of cups", "a few", "several handfuls", "a couple dozen"; `j` is where the word stands."""
     word = atoms[j]
-    if i == j and at(atoms, i - 1) in ("very", "so", "too", "as", "how", "next", "last", "past", "the", "every"):
+    if i == j and at(atoms, i - 1) in (
+        "very",
+        "so",
+        "too",
+        "as",
+        "how",
+        "next",
+        "last",
+        "past",
+        "the",
+        "every",
+    ):
         return None
     if word == "pair" and i == j:
         return None
@@ -202,18 +219,22 @@ def _vague(atoms: Sequence[str], i: int, j: int, measures: Measures) -> Quantity
 
 
 def _part_of(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
-    """"half a tray", "half the caddy", "half of a five gallon bucket", "quarter cup", "half pound"."""
+    """ "half a tray", "half the caddy", "half of a five gallon bucket", "quarter cup", "half pound"."""
     part = read_fraction(atoms, i) or (Fraction(1, DENOMINATORS[atoms[i]]), i + 1)
     if at(atoms, part[1]) != "of" and atoms[i] not in ("half", "quarter"):
         return None
-    if at(atoms, part[1]) in ("a", "-") and (at(atoms, part[1] + 1) in DOZEN or at(atoms, part[1] + 1) in SIZES):
+    if at(atoms, part[1]) in ("a", "-") and (
+        at(atoms, part[1] + 1) in DOZEN or at(atoms, part[1] + 1) in SIZES
+    ):
         return None
     if at(atoms, part[1]) in DOZEN:
         return None
     found = _whole_of(atoms, _exact(*part), measures)
     if found is None and atoms[i] == "half":
         follows = at(atoms, i + 1)
-        to_more = follows in ("to", "or", "-") and bool(read_fraction(atoms, i + 2) or read_number(atoms, i + 2))
+        to_more = follows in ("to", "or", "-") and bool(
+            read_fraction(atoms, i + 2) or read_number(atoms, i + 2)
+        )
         if to_more or follows == "of" or follows in ARTICLES:  # "half an avocado", "half to three quarters"
             return _exact(Fraction(1, 2), i + 1)
     return found
@@ -357,7 +378,9 @@ def _compound(atoms: Sequence[str], first: Quantity, measures: Measures) -> Quan
     """ "2 lb 3 oz", "a pound and four ounces", "two cups plus a tablespoon": one amount in the first unit."""
     last = first.measure
     while last and last.base and first.measure and first.measure.base:
-        joints = (*_PLUS, ",") if last.dimension == "length" else _PLUS  # "2 cups, 3 tbsp lime" are two things
+        joints = (
+            (*_PLUS, ",") if last.dimension == "length" else _PLUS
+        )  # "2 cups, 3 tbsp lime" are two things
         j = first.end + 1 if at(atoms, first.end) in joints else first.end
         more, end = Fraction(1), j + 1
         if at(atoms, j) not in ARTICLES or j == first.end:

@@ -1,6 +1,6 @@
 """Ranges and readings made of more than one quantity: "two or three cups", "between 20 and 30", "low sixties".
 
-    read_range(atoms, i, measures)   where it begins and what it says
+read_range(atoms, i, measures)   where it begins and what it says
 """
 
 from __future__ import annotations
@@ -23,7 +23,9 @@ _PARTS = {"low": (0, 3), "lower": (0, 3), "mid": (4, 6), "middle": (4, 6), "high
 _WHOLE_DECADE = (0, 9)
 ACIDITY = "pH"
 _MOST_ACIDITY = 14  # the usual scale of pH
-_BELOW_ZERO = frozenset("zero freezing last tonight today out outside again here in and so . , ; !".split()) | {""}
+_BELOW_ZERO = frozenset(
+    "zero freezing last tonight today out outside again here in and so . , ; !".split()
+) | {""}
 # joints of a range, the longest first; "and" only after "between" or "from"
 _JOINTS = tuple(
     tuple(joint.split())
@@ -152,7 +154,12 @@ def _merged(first: Quantity, second: Quantity, joint: tuple[str, ...], between: 
 
 
 def _same_unit(first: Quantity, second: Quantity) -> bool:
-    return first.unit == second.unit or BARE_DEGREE in (first.unit, second.unit) and _warm(first) and _warm(second)
+    return (
+        first.unit == second.unit
+        or BARE_DEGREE in (first.unit, second.unit)
+        and _warm(first)
+        and _warm(second)
+    )
 
 
 def _warm(quantity: Quantity) -> bool:
@@ -177,6 +184,11 @@ def read_acidity(atoms: Sequence[str], i: int, measures: Measures) -> tuple[int,
         value = units + Fraction(tenths, 10)
         return i, Quantity(value, value, value, i + 2, ACIDITY)
     found = read_range(atoms, i, measures)
-    if not found or found[1].unit or found[1].currency or not 0 <= found[1].low <= found[1].high <= _MOST_ACIDITY:
+    if (
+        not found
+        or found[1].unit
+        or found[1].currency
+        or not 0 <= found[1].low <= found[1].high <= _MOST_ACIDITY
+    ):
         return found
     return found[0], found[1]._replace(unit=ACIDITY)

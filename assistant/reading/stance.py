@@ -84,7 +84,7 @@ class Stances:
             return "question"
         if self._asked(clause) or any(m.value == "question" for m in marks):
             return "question"
-        if any(m.value == "hypothetical" for m in marks) or self._would(clause):
+        if any(m.value == "hypothetical" for m in marks) or self._would(clause) or self._conditional(clause, marks):
             return "hypothetical"
         if any(m.value == "other" for m in marks):
             return "" if self._helper(clause, marks) else "other"
@@ -100,6 +100,13 @@ class Stances:
             return "teaching"
         return ""
 
+    def _conditional(self, clause: Clause, marks: list[Mention]) -> bool:
+        """ "If it's still wet | I'll give it the leaves": what hangs on a condition is not yet decided."""
+        k = self.s.clauses.index(clause)
+        before = self.s.clauses[k - 1] if k else None
+        on_condition = before is not None and before.because in ("subordinate", "hypothetical") and self.words[before.start] in ("if", "unless")
+        return on_condition and any(m.value == "future" for m in marks)
+
     def _would(self, clause: Clause) -> bool:
         """ "I'd add coir": would, not had; "I'd say" and the like only soften what is said."""
         for i in range(clause.start, clause.end - 1):
@@ -110,7 +117,7 @@ class Stances:
                 j += 1
             if self.words[j] in _SOFTENING:
                 return False
-            return self.base(j) and self.words[j] not in _PASTS
+            return (self.base(j) or self.words[j] == "be") and self.words[j] not in _PASTS
         return False
 
     def _asked(self, clause: Clause) -> bool:
@@ -136,7 +143,7 @@ class Stances:
             return None
         joined = self.words[clause.start] in _LINKING and before.end >= clause.start - 1
         subject = self.v.role(self.words[first], "subject", "you") or self.words[first] in ("it", "there", "that", "this", "no", "not")
-        verb = any(m.start == first for m in self.s.layers.get("verb", ()))
+        verb = any(m.start == first for m in self.s.layers.get("verb", ())) or before.stance == "talk" and self.words[first] in self.bases
         if not joined or subject or not verb or any(p.start <= first < p.end for p in self.s.places):
             return None
         if before.because in ("subordinate", "question"):

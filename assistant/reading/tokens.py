@@ -71,11 +71,14 @@ def _cut(word: str) -> tuple[str, ...]:
 
 
 def split(words: Sequence[str]) -> tuple[list[str], list[int]]:
-    """The atoms of lower-cased `words`, and for each the index of the word that it came from."""
+    """The atoms of lower-cased `words`, and for each the index of the word that it came from; a last index is their number."""
     atoms: list[str] = []
     origin: list[int] = []
     for k, word in enumerate(words):
         if word.isalpha():
+            if word == "d" and atoms and atoms[-1] == "we":  # spaCy's cut of "wed"; "we'd" is "we", "'d"
+                atoms[-1] = "wed"
+                continue
             atoms.append(word)
             origin.append(k)
         else:
@@ -83,4 +86,10 @@ def split(words: Sequence[str]) -> tuple[list[str], list[int]]:
                 after_number = atom == MINUS and atoms and atoms[-1][-1].isdecimal()  # "2 -7" is a range
                 atoms.append("-" if after_number else atom)
                 origin.append(k)
+    origin.append(len(words))
     return atoms, origin
+
+
+def span(origin: Sequence[int], begin: int, end: int) -> tuple[int, int]:
+    """The words, end exclusive, that the atoms from `begin` to before `end` came from."""
+    return origin[begin], max(origin[end - 1] + 1, origin[end])

@@ -1,7 +1,7 @@
 """The unit after a number: a measure of the lexicon, degrees, "c" and "in" where they are units.
 
-    read_unit(atoms, i, value, measures)
-    bracketed_unit(atoms, i, measures)     "20 (kg)"
+read_unit(atoms, i, value, measures)
+bracketed_unit(atoms, i, measures)     "20 (kg)"
 """
 
 from __future__ import annotations
@@ -13,9 +13,17 @@ from assistant.reading.measures import Found, Measure, Measures
 from assistant.reading.tokens import MONTHS, at
 
 DEGREES = frozenset(("°", "º", "degree", "degrees", "deg", "degs"))
-SCALES = {"fahrenheit": "degF", "farenheit": "degF", "celsius": "degC", "celcius": "degC", "centigrade": "degC"}
+SCALES = {
+    "fahrenheit": "degF",
+    "farenheit": "degF",
+    "celsius": "degC",
+    "celcius": "degC",
+    "centigrade": "degC",
+}
 LETTERS = {"f": "degF", "c": "degC"}
-BARE_DEGREE = "degree"  # degrees of a scale that is not said: the keeper's settings decide (contract, rule 16)
+BARE_DEGREE = (
+    "degree"  # degrees of a scale that is not said: the keeper's settings decide (contract, rule 16)
+)
 
 _LOOSE = frozenset("deep thick long".split())
 _NO_INCH = frozenset(

@@ -72,7 +72,12 @@ def day_text(spans: list[DaySpan]) -> tuple[str, str, frozenset[str]]:
     if len(spans) != 1:
         return "many" if spans else "none", "", frozenset()
     span = spans[0]
-    marks = {"period": span.period, "recurring": span.recurring, "since": span.since, "unsure": bool(span.unsure)}
+    marks = {
+        "period": span.period,
+        "recurring": span.recurring,
+        "since": span.since,
+        "unsure": bool(span.unsure),
+    }
     return period_text(span.past), period_text(span.coming), frozenset(k for k, on in marks.items() if on)
 
 
@@ -149,7 +154,9 @@ def _parsedatetime(module: Any) -> Callable[[str], date | None]:
     return read
 
 
-def others(names: dict[str, Any], rows: list[dict[str, str]], right: Callable[[Any, dict[str, str]], bool]) -> None:
+def others(
+    names: dict[str, Any], rows: list[dict[str, str]], right: Callable[[Any, dict[str, str]], bool]
+) -> None:
     """Print a line for each library that is there."""
     for name, (extra, make) in names.items():
         try:
@@ -188,7 +195,9 @@ def main() -> None:
     )  # fmt: skip
     rows = cases("days.tsv")
     misses = [
-        (row, given) for row in rows if (given := day_text(find_days(words(row["phrase"]), NOW))) != wanted_day(row)
+        (row, given)
+        for row in rows
+        if (given := day_text(find_days(words(row["phrase"]), NOW))) != wanted_day(row)
     ]
     report("days", rows, misses, worst, lambda text: find_days(words(text), NOW))
     others(
@@ -204,7 +213,9 @@ def report(
     """Print our own line."""
     good = len(rows) - len(misses)
     texts = [row["phrase"] for row in rows]
-    print(f"{name}: Binside exact {good} of {len(rows)} ({good / len(rows):.3f}), {timed(read, texts):.3f} ms a phrase")
+    print(
+        f"{name}: Binside exact {good} of {len(rows)} ({good / len(rows):.3f}), {timed(read, texts):.3f} ms a phrase"
+    )
     for row, given in misses if worst else ():
         print(f"  {row}\n      read {given}")
 

@@ -34,7 +34,9 @@ def words(text: str) -> list[str]:
 
 
 def _close(a: float | None, b: float | None) -> bool:
-    return a is None and b is None if a is None or b is None else math.isclose(a, b, rel_tol=1e-6, abs_tol=1e-12)
+    return (
+        a is None and b is None if a is None or b is None else math.isclose(a, b, rel_tol=1e-6, abs_tol=1e-12)
+    )
 
 
 def _factor(unit: str | None, gold: str | None, measures: Measures) -> float | None:
@@ -97,7 +99,12 @@ def _days(folder: Path) -> Iterator[tuple[str, str, Any, Any]]:
     for line in (folder / "days.jsonl").read_text(encoding="utf-8").splitlines():
         case = json.loads(line)
         spans = find_days(words(case["text"]), datetime.fromisoformat(case["now"]))
-        yield judge_day(case["gold"], case["text"], spans), case["text"], (case["now"][:10], case["gold"]), spans
+        yield (
+            judge_day(case["gold"], case["text"], spans),
+            case["text"],
+            (case["now"][:10], case["gold"]),
+            spans,
+        )
 
 
 def main() -> None:

@@ -4,9 +4,9 @@ What is on it is kept twice: as programs see it, and as it would be found after 
 
 - Data and names count as safe only after fsync and fsync_dir. A power cut keeps any subset of the rest: a
   write is lost, torn, out of order, or leaves a stretch of zeros or what looks like an older line.
-- A failed fsync keeps some of the data and forgets the rest for good: the next fsync succeeds without it. So
-  do Linux file systems (Rebello and others, "Can Applications Recover from fsync Failures?", USENIX 2020): only
-  the length of the file is the one that programs see, for it goes to the disk with the inode.
+- A failed fsync keeps some of the data and forgets the rest for good: the next fsync succeeds without it.
+  Linux file systems do so (Rebello and others, "Can Applications Recover from fsync Failures?", USENIX ATC
+  2020). Only the length of the file is the one that programs see, for it goes to the disk with the inode.
 - A write may take only a part; a failed write may leave a part behind. Any call may fail.
 - At any call the power may be cut or the program killed, before or after the call did its work.
 """

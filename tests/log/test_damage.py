@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import random
 import shutil
 from collections.abc import Callable
@@ -9,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from filled import NOW, a_record, clock, fill, segment, state, texts
+from simdisk import SimDisk
 
 from assistant.errors import LogError
 from assistant.log import Log
@@ -152,8 +154,8 @@ def test_copies_beside_it_are_just_more_lines(folder: Path, tmp_path: Path, name
     newer = path.read_bytes()
     copy = folder / name.format(name=path.name, stem=path.stem)
     for own, other, told in (
-        (newer, older, "nothing stands only there"),
-        (older, newer, "1 changes stand only there"),
+        (newer, older, "nothing in it is new"),
+        (older, newer, "1 of its changes stand nowhere else"),
     ):
         path.write_bytes(own)
         copy.write_bytes(other)
@@ -242,3 +244,38 @@ def test_the_segment_is_shortened_or_removed_while_the_log_is_open(folder: Path)
         log.keep(log.new_note("three", NOW), [a_record("three")])
     with Log.open(folder, clock=clock) as log:
         assert texts(log) == ["two", "three"] or texts(log) == ["three"]
+
+
+def test_a_copy_that_comes_and_grows_while_the_log_is_open(folder: Path) -> None:
+    path = segment(folder)
+    older = path.read_bytes()
+    with Log.open(folder, clock=clock) as log:
+        log.keep(log.new_note("more", NOW), [a_record("more")])
+    newer = path.read_bytes()
+    path.write_bytes(older)
+    copy = folder / f"{path.stem} (conflict).jsonl"
+    with Log.open(folder, clock=clock) as log:
+        copy.write_bytes(older)
+        assert texts(log) == everything()
+        copy.write_bytes(newer)
+        (folder / "something").touch()  # the folder is only listed anew when its time changes
+        assert texts(log) == [*everything(), "more"]
+        copy.unlink()
+        assert texts(log) == [*everything(), "more"]
+        assert [said.rpartition(": ")[2] for said in log.warnings] == [
+            "nothing in it is new",
+            "1 of its changes stand nowhere else",
+        ]
+
+
+def test_damage_that_cannot_be_set_aside_is_told_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    disk = SimDisk(random.Random(3))
+    fill(Path("log"), disk=disk)
+    ((name, file),) = disk.names_now.items()
+    file.data += b"milk, eggs\n"
+    monkeypatch.setattr(disk, "open_append", lambda path: disk.fail(errno.ENOSPC))
+    with Log.open(Path("log"), clock=clock, disk=disk) as log:
+        assert texts(log) == everything()
+        assert log.warnings == [
+            f"{name}, line 6: damaged, left where it is (No space left on device); everything else was read"
+        ]

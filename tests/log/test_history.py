@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from itertools import permutations
 from pathlib import Path
 from typing import Any
 
@@ -187,6 +188,28 @@ def test_operations_in_any_order_come_to_the_same(seed: int) -> None:
             other.take(rest[:size])
             rest = rest[size:]
         assert told(other) == told(one)
+
+
+def test_an_entry_that_two_machines_brought_in_is_one_entry() -> None:
+    def adds(id: str, at: str, words: str) -> Any:
+        note = {"id": "n", "said_on": "2026-11-25", "text": "fed"}
+        added = {"id": "e", "note": "n", "record": {"kind": "feed", "text": words}}
+        return {"id": id, "at": at, "wall": 0, "notes": [note], "added": [added]}
+
+    first, second = adds("1", "a", "here"), adds("2", "b", "there")
+    amends = {"id": "3", "at": "c", "wall": 0, "amended": {"e": {"kind": "bed"}}}
+    back = {"id": "4", "at": "d", "wall": 0, "undoes": "1"}
+    for order in permutations([first, second, amends, back]):
+        history = History()
+        for operation in order:
+            history.take([operation])
+        assert [version.record for version in history.versions("e")] == [
+            second["added"][0]["record"],
+            {"kind": "bed"},
+        ]
+        assert len(history.notes()) == 1 and len(history.entries.live) == 1
+    history.take([{"id": "5", "at": "e", "wall": 0, "undoes": "2"}])
+    assert history.versions("e") == [] == history.notes()
 
 
 @pytest.fixture

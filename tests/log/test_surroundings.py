@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import errno
+import fcntl
+import gc
 import os
 import random
 import resource
@@ -199,6 +201,55 @@ def test_a_network_folder_without_locks_is_refused_in_one_line() -> None:
     disk.lock = lambda path: disk.fail(errno.ENOLCK)  # type: ignore[method-assign]
     with pytest.raises(LogError, match=r"cannot be locked \(No locks available\)"):
         log.keep(log.new_note("one", NOW), [])
+
+
+def test_a_lock_that_may_not_be_opened_is_no_reason_not_to_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fill(tmp_path)
+    really = os.open
+
+    def refusing(number: int) -> Callable[..., int]:
+        def open_(path: Path, *args: int) -> int:
+            if Path(path).name == "lock":
+                raise OSError(number, os.strerror(number))
+            return really(path, *args)
+
+        return open_
+
+    for number in (errno.EACCES, errno.EPERM, errno.EROFS):
+        monkeypatch.setattr(os, "open", refusing(number))
+        assert len(texts(Log.open(tmp_path, clock=clock))) == 8
+    monkeypatch.setattr(os, "open", refusing(errno.EMFILE))
+    with pytest.raises(LogError, match="Too many open files"):
+        Log.open(tmp_path, clock=clock)
+
+
+def test_where_fsync_leaves_data_in_the_drive_the_full_one_is_asked_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # fcntl(2) of macOS: F_FULLFSYNC asks the drive to flush what it has buffered (from memory)
+    asked = []
+    monkeypatch.setattr(fcntl, "F_FULLFSYNC", 51, raising=False)
+    monkeypatch.setattr(fcntl, "fcntl", lambda handle, what: asked.append(what))
+    fill(tmp_path, 3)
+    assert asked == [51] * 4  # the new segment, and each note
+
+
+def test_the_collector_rests_while_loading_and_leaves_a_long_log_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fill(tmp_path)
+    told: list[str] = []
+    monkeypatch.setattr("assistant.log.log.FREEZE_FROM", 8)
+    for name in ("disable", "freeze", "enable"):
+        monkeypatch.setattr(gc, name, lambda name=name: told.append(name))
+    Log.open(tmp_path, clock=clock)
+    assert told == ["disable", "freeze", "enable"]
+    monkeypatch.setattr(gc, "isenabled", lambda: False)
+    monkeypatch.setattr("assistant.log.log.FREEZE_FROM", 9)
+    Log.open(tmp_path, clock=clock)
+    assert told == ["disable", "freeze", "enable", "disable"]
 
 
 def test_no_socket_no_child_and_none_of_the_heavy_packages(tmp_path: Path) -> None:

@@ -48,13 +48,14 @@ async def test_a_long_paste_is_held_and_does_not_stall_the_keys(chat):
     talk = "so the middle tier looks fine and I gave it a handful of kale. " * 16_000
     async with chat() as it:
         it.box.text = "this morning:"
+        it.box.move_cursor(it.box.document.end)
         began = perf_counter()
         await it.paste(talk)
         await it.pilot.press("x")
         assert perf_counter() - began < 5  # the box itself would take some 7 s for a megabyte
         assert "held: a paste of 1,008,000 characters" in it.text
         await it.press("enter")
-        assert it.session.heard == [f"this morning:x\n{talk}"] or it.session.heard == [f"xthis morning:\n{talk}"]
+        assert it.session.heard == [f"this morning:x\n{talk}"]
 
 
 async def test_a_held_paste_is_let_go(chat):

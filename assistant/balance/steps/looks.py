@@ -67,8 +67,9 @@ def leftover(post: Post) -> None:
         return
     if record.level is None:
         return
+    newest = max(_days_before(post, found), default=0)
     for held in found:
-        _correct(post, held, record.level, max(_days_before(post, found), default=0))
+        _correct(post, held, record.level, newest)
 
 
 def _doubt_unknown(post: Post, item: str) -> None:

@@ -62,7 +62,7 @@ def acts(c: Context) -> Iterator[Draft]:
     """Drafts for the things that the clause's verbs take, and for verbs that need no thing."""
     done: set[int] = set()
     for item in c.free():
-        if item.amount is None and _aside(c, item):
+        if (item.amount is None or c.word(item.amount.start) in ("a", "an") and item.amount.unit is None) and _aside(c, item):
             continue
         verb = governing(c, item)
         if verb is not None and _not_the_keeper(c, verb):
@@ -118,7 +118,7 @@ _GETTING = frozenset("get have went yield back eat".split())
 
 def _aside(c: Context, item: Item) -> bool:
     """Whether a thing hangs on a preposition, so that it is a place or a purpose and not what was put in."""
-    i = item.start - 1
+    i = (item.amount.start if item.amount and item.amount.start < item.start else item.start) - 1
     while i > c.clause.start and (c.vocabulary.role(c.words[i], "det") or c.finder.plain(i)) and item.start - i < 5:
         i -= 1
     word = c.words[i] if i >= c.clause.start else ""
@@ -170,6 +170,8 @@ def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
         return None if act == "have" or not (c.clause.places or denied(c, item.start)) else _draft(c, kind, item, verb)
     if topic == "cover" and kind == "cover":
         return _cover(c, item, verb, act)
+    if act == "give" and topic == "worms" and item.amount is None and any(o.start > item.end for o in c.items):
+        return None
     if kind in ("give", "sell", "buy") and act == "give" and _to_bin(c, verb):
         kind = "worms_added" if topic == "worms" else "move"
     return _draft(c, kind, item, verb)
@@ -382,9 +384,15 @@ def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
         return
     amount = _free_amount(c, verb, kind)
     negated = denied(c, verb.start)
+    if kind == "turn" and verb.value in ("turn", "mix") and verb.end - verb.start == 1 and not _turned(c, verb):
+        return
+    if kind == "feed" and c.word(verb.end) in _POINTING and c.word(verb.end + 1) == "to":
+        return
     if kind == "turn" and (_object(c, verb) == "page" or c.word(verb.end) in ("out", "into", "up", "brown", "black", "sour", "on", "off", "ripped")):
         return
     if kind == "feed" and not negated and not _object(c, verb) and not c.clause.places:
+        return
+    if kind == "feed" and not negated and (c.words[verb.start] in ("feeding", "feed") and c.word(verb.start - 1) in ("been", "be", "and", "was") or c.word(verb.end) in ("on", "nobody", "nothing", "up", "off")):
         return
     if kind == "feed" and not negated and c.word(verb.start - 1) in ("the", "last", "a", "next", "this"):
         return
@@ -468,6 +476,13 @@ def _as_adjective(c: Context, verb: Mention) -> bool:
     return any(i.start == verb.end for i in c.items) and c.words[verb.start].endswith("ed") and c.vocabulary.role(c.word(verb.start - 1), "det", "prep")
 
 
+def _turned(c: Context, verb: Mention) -> bool:
+    """Whether something of the bin is turned: it, the tray, the whole lot, or nothing more is said."""
+    after = c.word(verb.end) if verb.end < c.clause.end else ""
+    known = c.vocabulary.role(after, "det", "object", "filler") or after in ("it", "them", "that", "this", "everything", "with", "all", "both", "over", "through", "well", "gently", "up", "those", "these")
+    return not after or known or not after.isalpha() or any(p.start == verb.end for p in c.clause.places) or any(p.end == verb.start for p in c.clause.places) and after in ("by", "today", "again")
+
+
 def _object(c: Context, verb: Mention) -> str:
     after = c.word(verb.end) if verb.end < c.clause.end else ""
     return after if after in ("it", "them", "em", "'em", "everything", "both", "this", "that", "page", "these") else ""
@@ -496,6 +511,10 @@ def _taken_out(c: Context, verb: Mention) -> Iterator[Draft]:
                 return
             c.use(span)
             state = "ruled_out" if denied(c, verb.start) else "done"
+            before = c.sketch.clauses[c.index - 1] if c.index else c.clause
+            if span.unit in _VOLUMES and any(c.vocabulary.topic(t) == "leachate" for m in c.sketch.within("thing", before.start, before.end) for t in m.value):
+                yield Draft("drain", verb.start, span.end, c.clause, state=state, item="leachate", amount=quantity(span))  # type: ignore[arg-type]
+                return
             yield Draft("harvest", verb.start, span.end, c.clause, state=state, item="castings", amount=quantity(span), doubts=("nothing was named: taken as castings",))  # type: ignore[arg-type]
             return
 
