@@ -1,4 +1,4 @@
-"""Records in plain words. The sentences are ours; the fields and scales are those of the contract, sections 2 to 4."""
+"""Records in plain words. The sentences are ours; fields and scales are those of the contract, 2 to 4."""
 
 from __future__ import annotations
 
@@ -19,7 +19,15 @@ def said(record: Record, at: float | None = None) -> str:
     ("record", "words"),
     [
         (
-            Record("feed", "done", "tower", 2, item="kale", amount=Amount.exactly(2, "handful"), when="2026-06-14"),
+            Record(
+                "feed",
+                "done",
+                "tower",
+                2,
+                item="kale",
+                amount=Amount.exactly(2, "handful"),
+                when="2026-06-14",
+            ),
             "fed 2 handfuls of kale, tower, tier 2 from the top, 14 June",
         ),
         (Record("feed", item="melon rinds", amount=Amount.exactly(5, "piece")), "fed 5 melon rinds"),
@@ -29,7 +37,10 @@ def said(record: Record, at: float | None = None) -> str:
         (Record("harvest", "planned", when="2027-01-02"), "planned: harvest castings, due 2 January 2027"),
         (Record("cover", item="lid", level=0), "took off lid"),
         (Record("cover", item="burlap", level=1), "covered with burlap"),
-        (Record("move", tier=1, to_tier=2, item="bedding"), "moved bedding, top tier, into the tier 2 from the top"),
+        (
+            Record("move", tier=1, to_tier=2, item="bedding"),
+            "moved bedding, top tier, into the tier 2 from the top",
+        ),
         (Record("restack", tier=3, to_tier=1), "moved the tier 3 from the top to where the top tier is"),
         (Record("restack", to_tier=1), "added a tier as top tier"),
         (Record("restack", tier=2), "took off the tier 2 from the top"),
@@ -42,7 +53,10 @@ def said(record: Record, at: float | None = None) -> str:
         (Record("sighting", item="mites", level=4), "saw a swarm of mites"),
         (Record("sighting", item="worms", level=2, amount=Amount.exactly(23, "piece")), "saw 23 worms"),
         (Record("leftover", item="rye", level=0.25), "rye: a little left"),
-        (Record("leftover", "expected", item="rye", level=0, when="2026-06-15"), "expected: rye: all gone, by 15 June"),
+        (
+            Record("leftover", "expected", item="rye", level=0, when="2026-06-15"),
+            "expected: rye: all gone, by 15 June",
+        ),
         (Record("progress", level=1), "castings: ready"),
         (Record("smell", item="none"), "no smell"),
         (Record("smell", item="sour"), "smell: sour"),
@@ -68,8 +82,13 @@ def test_every_kind_and_state_has_words():
 
 
 def test_bins_and_dues():
-    assert bin_line(Bin("tower", 3, ("the stack", "big one"))) == "tower (3 tiers), also called the stack or big one"
+    assert (
+        bin_line(Bin("tower", 3, ("the stack", "big one")))
+        == "tower (3 tiers), also called the stack or big one"
+    )
     assert bin_line(Bin("tub")) == "tub"
-    due = Due("add a little water", "tower", 1, "2026-06-14", "dry at the last look", ("r",), "drifting", "EE349")
+    due = Due(
+        "add a little water", "tower", 1, "2026-06-14", "dry at the last look", ("r",), "drifting", "EE349"
+    )
     assert due_line(due) == "14 June 2026: add a little water, tower, top tier (dry at the last look)"
     assert due_json(due)["records"] == ["r"] and due_json(due)["source"] == "EE349"

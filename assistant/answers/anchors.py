@@ -10,6 +10,7 @@ from assistant.answers.phrases import Heard
 from assistant.answers.query import Query
 from assistant.answers.subject import subject
 from assistant.answers.wording import day_of, day_words, what_words
+from assistant.records import ACTIONS
 
 RELATIONS = {
     "before": "before",
@@ -52,7 +53,7 @@ def anchor_of(heard: Heard) -> tuple[Anchor | None, range]:
 def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
     """The query, bounded by the latest record that the anchor's words tell of; as it was where there is none."""
     about = subject(anchor.heard, facts, anchor.words, set())
-    if not about.kinds and not about.items:
+    if not about.items and not ACTIONS & set(about.kinds):
         return query
     wanted = Query("last", kinds=about.kinds, items=about.items, bin=query.bin, tiers=query.tiers)
     found = (

@@ -42,6 +42,7 @@ LISTS: dict[str, Want] = {
     "places": recall.places,
     "lastnote": meta.last_note,
     "changes": meta.changes,
+    "nothing": meta.nothing,
 }
 """What a list is of -> its function; any other is of records."""
 
@@ -85,14 +86,5 @@ def ask(question: str, facts: Facts, reader: Reader, before: Query | None = None
     heard = Heard(sketch)
     query = follow(heard, facts, before) if before else None
     if query is None:
-        query = understand(sketch, facts, _here(facts, before))
+        query = understand(sketch, facts, before.bin if before else None)
     return WANTS[query.want](query, facts).of(question, query)
-
-
-def _here(facts: Facts, before: Query | None) -> str | None:
-    """The bin that "it" means: the one asked about before, else the only one, else the one spoken of last."""
-    if before and before.bin:
-        return before.bin
-    if len(facts.bins) == 1:
-        return None
-    return facts.spoken_of

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import date
 from statistics import fmean
 
 from assistant.answers.answer import Found
@@ -43,7 +42,10 @@ BAD_SMELLS = frozenset(("sour", "ammonia", "rotten"))
 
 
 def compare(query: Query, facts: Facts) -> Found:
-    """Which of several has more, or is better off; now against before."""
+    """Which of several has more, or is better off; now against before.
+
+    Where it is asked whether the first has more than the second, the value is true or false.
+    """
     if query.unknown:
         return silent(query, facts)
     if query.asks == "before":
@@ -52,11 +54,58 @@ def compare(query: Query, facts: Facts) -> Found:
         return _effort(query, facts)
     if query.asks == "item":
         return _items(query, facts)
+    names, told = _sides(query, facts)
+    if query.asks != "more" or len(names) < 2 or not isinstance(told.value, str):
+        return told
+    value = told.value == names[0]
+    return replace(told, value=value, text=f"{'Yes' if value else 'No'}. {told.text}")
+
+
+def _sides(query: Query, facts: Facts) -> tuple[list[str], Found]:
+    """The names of what is held against each other, and which of them it is."""
     if query.periods:
-        return _periods(query, facts)
+        return [period_words(*p) for p in query.periods], _periods(query, facts)
     if not query.kinds and not query.items:
-        return _doing(query, facts)
-    return _places(query, facts)
+        return [_spot_name(s, facts) for s in query.spots], _doing(query, facts)
+    given = _given(query, facts)
+    if len(given) > 1 and not query.spots:
+        return given, _beside(query, facts)
+    return [_spot_name(s, facts) for s in query.spots], _places(query, facts)
+
+
+def _given(query: Query, facts: Facts) -> list[str]:
+    """The beddings and foods that are held against each other, one name for all the words for one thing."""
+    named = [t.name for i in query.items for t in facts.things.get(i, ()) if t.topic in ("bedding", "food")]
+    return list(dict.fromkeys(named))
+
+
+def _beside(query: Query, facts: Facts) -> Found:
+    """Two materials by how the places did that got only one of them."""
+    places: dict[str, set[Spot]] = {}
+    records: list[str] = []
+    for item in _given(query, facts):
+        put = facts.choose(Query("list", kinds=("bed", "feed", "refresh"), items=(item,)))
+        places[item] = {Spot(e.record.bin, e.record.tier) for e in put if e.record.bin}
+        records += ids(put)
+    items = list(places)
+    own = {
+        item: held - set().union(*(places[o] for o in items if o != item)) for item, held in places.items()
+    }
+    if not all(own.values()):
+        missing = [item for item in items if not own[item]]
+        return Found(
+            f"The log does not say: it has no place that got only {joined(missing)}.", records=tuple(records)
+        )
+    spots = tuple(sorted(own[item], key=str)[0] for item in items)
+    found_ = _doing(replace(query, items=(), kinds=(), spots=spots), facts)
+    names = {_spot_name(s, facts): item for s, item in zip(spots, items, strict=True)}
+    where = "; ".join(f"{item}: {name}" for name, item in names.items())
+    value = names.get(str(found_.value), found_.value)
+    return replace(found_, value=value, text=f"{found_.text}\n{where}. Other things differed as well.")
+
+
+def _spot_name(spot: Spot, facts: Facts) -> str:
+    return place_words(spot.bin, spot.tier, facts.bins) if spot.tier else spot.bin or ""
 
 
 def _before(query: Query, facts: Facts) -> Found:
@@ -76,17 +125,11 @@ def _before(query: Query, facts: Facts) -> Found:
     if not earlier:
         return Found(f"The log does not say: one look only.{lines([last], facts.bins)}", records=(last.id,))
     before, then, _ = earlier[-1]
-    more = _asks_more(query)
-    value = now > then if more else now < then
+    value = now < then if query.pick == "least" else now > then
     same = "the same" if now == then else "higher" if now > then else "lower"
     place = where_words(last.record, facts.bins)
     head = f"{'Yes' if value else 'No'}, {same}: {what_words(last.record)} {ago(day_of(last), facts.now.date())}, {what_words(before.record)} on {day_words(day_of(before))}{', ' + place if place else ''}."
     return Found(head, value, records=(before.id, last.id))
-
-
-def _asks_more(query: Query) -> bool:
-    """ "Drier", "cooler", "fewer" ask for less."""
-    return query.pick != "least"
 
 
 def _periods(query: Query, facts: Facts) -> Found:
@@ -98,9 +141,11 @@ def _periods(query: Query, facts: Facts) -> Found:
         return silent(query, facts)
     unit = _unit(query, facts, every)
     sizes = [_size(query, facts, one, unit) for one in held]
-    told = "; ".join(f"{_period(p)}: {words}" for p, (_, words) in zip(query.periods, sizes, strict=True))
+    told = "; ".join(
+        f"{period_words(*p)}: {words}" for p, (_, words) in zip(query.periods, sizes, strict=True)
+    )
     value = (
-        _period(query.periods[0 if sizes[0][0] > sizes[1][0] else 1])
+        period_words(*query.periods[0 if sizes[0][0] > sizes[1][0] else 1])
         if sizes[0][0] != sizes[1][0]
         else "the same"
     )
@@ -111,21 +156,23 @@ def _periods(query: Query, facts: Facts) -> Found:
     )
 
 
-def _period(period: tuple[date, date]) -> str:
-    return period_words(*period)
-
-
 def _unit(query: Query, facts: Facts, entries: Sequence[Entry]) -> str | None:
     amount = total(entries, facts, query.unit).amount
     return amount.unit if amount else None
 
 
 def _size(query: Query, facts: Facts, entries: Sequence[Entry], unit: str | None) -> tuple[float, str]:
-    """How much there is of some entries, and in words: readings by their mean, deeds by amount, else by count."""
+    """How much there is of some entries, and in words: readings by the last, or their mean in a period; deeds by amount,
+    else by count."""
     if query.kinds and all(kind in READINGS for kind in query.kinds):
-        numbers = [value for _, value, _ in figures(entries, query, facts)]
-        mean = fmean(numbers) if numbers else float("-inf")
-        return mean, f"{figure(mean)} on average of {len(numbers)} looks" if numbers else "no look on record"
+        told = figures(entries, query, facts)
+        if not told:
+            return float("-inf"), "no look on record"
+        if not query.first:
+            last, value, _ = told[-1]
+            return value, f"{what_words(last.record)}, {day_of(last)}"
+        mean = fmean(value for _, value, _ in told)
+        return mean, f"{figure(mean)} on average of {len(told)} looks"
     if unit is None:
         return float(len(entries)), f"{len(entries)} on record, no amounts"
     summed = total(entries, facts, unit)
@@ -161,10 +208,7 @@ def _places(query: Query, facts: Facts) -> Found:
 def _by_spot(query: Query, facts: Facts) -> dict[str, list[Entry]]:
     if not query.spots:
         return groups(query, facts, [e for e in facts.choose(query)])
-    return {
-        place_words(s.bin, s.tier, facts.bins) if s.tier else s.bin or "": facts.choose(_at(query, s))
-        for s in query.spots
-    }
+    return {_spot_name(s, facts): facts.choose(_at(query, s)) for s in query.spots}
 
 
 def _at(query: Query, spot: Spot) -> Query:
@@ -193,7 +237,7 @@ def _doing(query: Query, facts: Facts) -> Found:
     spots = query.spots or tuple(Spot(one.name) for one in facts.setup)
     if query.bin and len(spots) < 2:
         spots = tuple(Spot(one.name) for one in facts.setup)
-    names = [place_words(s.bin, s.tier, facts.bins) if s.tier else s.bin or "" for s in spots]
+    names = [_spot_name(s, facts) for s in spots]
     ahead = dict.fromkeys(names, 0)
     told: list[str] = []
     records: list[str] = []

@@ -91,6 +91,12 @@ class Facts:
         return frozenset(e.record.item for e in self.entries if e.record.item)
 
     @cached_property
+    def everything(self) -> frozenset[str]:
+        """Names that stand for all of their topic ("food", "bedding"), by rules.csv."""
+        rows = self.lexicon.table("rules")
+        return frozenset(row["applies_to"] for row in rows if row["name"] == "speaks_of_all")
+
+    @cached_property
     def plain_words(self) -> frozenset[str]:
         """Words of grammar, which name nothing."""
         rows = self.lexicon.table("function")

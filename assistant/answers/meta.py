@@ -48,3 +48,8 @@ def bins(query: Query, facts: Facts) -> Found:
         return Found("The log has no set-up yet.")
     told = joined(f"{one.name} ({one.tiers} tiers)" if one.tiers > 1 else one.name for one in facts.setup)
     return Found(f"{len(names)}: {told}.", float(len(names)))
+
+
+def nothing(query: Query, facts: Facts) -> Found:
+    """Where the words ask nothing that is known here."""
+    return Found('I can\'t tell what is asked. Try "when did I last feed the top tray?" or "what\'s due?"')

@@ -55,6 +55,8 @@ def found(query: Query, facts: Facts) -> list[Entry]:
 def last(query: Query, facts: Facts) -> Found:
     """When, where, or what it was the last time; days since."""
     entries = found(query, facts)
+    if query.asks == "added":
+        entries = [entry for entry in entries if entry.record.tier is None]
     if query.limit and entries and query.asks == "day":
         return listing(replace(query, asks="what"), facts)
     return _one(query, facts, entries, entries[-1:] and day_of(entries[-1]))
@@ -152,6 +154,8 @@ ASKED = {"day": _day, "days": _days, "place": _place, "bin": _bin, "item": _item
 
 def listing(query: Query, facts: Facts) -> Found:
     """What was done, planned or seen, as a list."""
+    if query.asks == "who" and query.kinds == ("buy",):
+        query = replace(query, kinds=("sell", "give"))  # "who bought the castings" asks for our sales
     kinds = query.kinds or (
         tuple(ACTIONS) if query.asks == "what" and query.state == "done" and not query.items else ()
     )
@@ -159,20 +163,16 @@ def listing(query: Query, facts: Facts) -> Found:
     if query.asks == "what" and query.kinds:
         entries = [entry for entry in entries if seen(entry)]
     if query.limit:
-        entries = entries[-query.limit :] if query.pick != "first" else entries[: query.limit]
+        entries = _some(entries, query)
     also = _also(query, facts)
     if not entries:
         return (
-            Found(f"Nothing is on record as done{_between(query)}; {also.text}")
+            Found(f"Nothing is on record as done{_between(query, facts)}; {also.text}")
             if also
             else silent(query, facts)
         )
     values = [_short(entry.record, day_of(entry)) for entry in entries]
-    head = (
-        f"{_counted(entries)}, {query.words(facts.bins)}"
-        if query.kinds
-        else f"{_counted(entries)}{_between(query)}"
-    )
+    head = f"{_counted(entries)}{_between(query, facts)}"
     looks = f"\nAnd {also.text}" if also else ""
     return Found(
         f"{head}:{_taken(query)}{lines(entries, facts.bins)}{looks}", list(values), records=ids(entries)
@@ -193,9 +193,22 @@ def _counted(entries: Sequence[Entry]) -> str:
     return count_words(len(entries), kinds)
 
 
-def _between(query: Query) -> str:
-    words = query.words(())
-    return f", {words.removeprefix('everything, ')}" if words != "everything" else ""
+def _between(query: Query, facts: Facts) -> str:
+    """The items, places and days of a query."""
+    words = replace(query, kinds=(), state="done").words(facts.bins).removeprefix("everything").lstrip(", ")
+    return f", {words}" if words else ""
+
+
+def _some(entries: Sequence[Entry], query: Query) -> list[Entry]:
+    """The last (or first) so many times; several foods of one feeding are one time."""
+    times = list(dict.fromkeys(map(occasion, entries)))
+    kept = set(times[: query.limit] if query.pick == "first" else times[-query.limit :])
+    return [entry for entry in entries if occasion(entry) in kept]
+
+
+def occasion(entry: Entry) -> tuple[str, str, str, str | None, int | None]:
+    """What makes two records one time: day, note, kind and place."""
+    return day_of(entry), entry.note, entry.record.kind, entry.record.bin, entry.record.tier
 
 
 def _short(record: Record, day: str) -> str:

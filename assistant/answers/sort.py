@@ -21,6 +21,7 @@ SUBJECTS = frozenset("i we it they there you he she this that these those anyone
 ARTICLES = frozenset("the my our".split())
 MANNER = frozenset("many much often long wet dry warm hot cold full far old soon deep big bad damp".split())
 PARTS = frozenset("of the my our last first to each every other".split())
+PASTS = frozenset(("went", "goes", "got", "gets"))
 LONGEST_WISH, LONGEST_FIX, LONGEST_NOT = 9, 14, 10
 """Words that a wish, a correction, and "three not two" have at most."""
 REACH = 6
@@ -42,11 +43,11 @@ def sort_of(text: str, sketch: Sketch, lexicon: Lexicon | None = None) -> Sort:
         return "correction"
     if not any(asked):
         return _inner(heard, known)
+    if _answered(heard, known, parts, asked):
+        return "note"
     telling = [part for part, ask in zip(parts, asked, strict=True) if not ask and _tells(heard, part)]
     if not telling:
         return "question"
-    if _answered(heard, known, parts, asked):
-        return "note"
     return "both" if asked[0] or asked[-1] else "note"
 
 
@@ -84,6 +85,8 @@ def _asks(heard: Heard, lexicon: Lexicon, part: range) -> bool:
     """Whether a part puts a question: by its mark, or by how it begins."""
     start = _front(heard, part)
     mark = _marked(heard, part)
+    if not mark and (_starts(heard, lexicon, "telling", start) or _went(heard, part, start)):
+        return False
     if _starts(heard, lexicon, "question", start) and (
         part.start == 0 or mark or heard.words[start] not in ("any",)
     ):
@@ -91,6 +94,11 @@ def _asks(heard: Heard, lexicon: Lexicon, part: range) -> bool:
     if _starts(heard, lexicon, "question", part.start):
         return True
     return mark or _put(heard, start, part.stop)
+
+
+def _went(heard: Heard, part: range, start: int) -> bool:
+    """ "Any leftover squash went into the tote" tells of it."""
+    return heard.words[start] == "any" and bool(PASTS & set(heard.words[start : part.stop]))
 
 
 def _marked(heard: Heard, part: range) -> bool:
@@ -139,7 +147,7 @@ def _inverted(heard: Heard, start: int, stop: int) -> bool:
     after = words[start + 1] if start + 1 < stop else ""
     if after in SUBJECTS:
         return word != "had" or after in ("i", "we", "it", "they", "there")
-    if after == "any":
+    if after in ("any", "what"):
         return True
     if after in ("not", "a", "an", "no"):
         return False
@@ -173,6 +181,8 @@ def _correction(heard: Heard, lexicon: Lexicon, text: str) -> bool:
         return not _newly(heard, start)
     if heard.words[0] in ("no", "nope") and re.match(r"\W*\w+\s*,", text):
         return True
+    if heard.words[0] == "not" and len(heard.sketch.amounts) > 1:
+        return True  # "not two, three"
     return "not" in heard.words[1:] and len(heard) <= LONGEST_NOT and _instead(heard)
 
 
@@ -205,7 +215,7 @@ def _tells(heard: Heard, part: range) -> bool:
     if not len(part):
         return False
     span = heard.inside(part.start, part.stop)
-    layers = ("verb", "thing", "moisture", "smell", "progress", "leftover", "worms", "gatherings")
+    layers = ("verb", "thing", "moisture", "smell", "progress", "leftover", "worms", "gatherings", "room", "instrument")
     told = any(heard.sketch.within(layer, *span) for layer in layers)
     return told or any(span[0] <= a.start < span[1] and a.unit for a in heard.sketch.amounts)
 

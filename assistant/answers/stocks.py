@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 from statistics import fmean
 
+from assistant.answers.advice import told_for
 from assistant.answers.answer import Found, Value
 from assistant.answers.facts import Facts
-from assistant.answers.levels import figures
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
-from assistant.answers.sums import second_words, total
-from assistant.answers.wording import day_of, day_words, joined, lines, place_words
+from assistant.answers.sums import common_unit, convert, dimension, second_words, size_of, total
+from assistant.answers.wording import count_words, day_words, joined, lines, place_words
 from assistant.balance.rows import BalanceRow, rows
 from assistant.balance.spread import Spread
 from assistant.balance.spread import total as spread_total
-from assistant.balance.stocks import Population, Stock, stocks
-from assistant.balance.wording import amount_words, amounts_words, figure, heap_words, spread_words
+from assistant.balance.stocks import Stock, stocks
+from assistant.balance.wording import (
+    amount_words,
+    amounts_words,
+    figure,
+    heap_words,
+    spread_words,
+    unit_words,
+)
 from assistant.records import Amount, Entry
 
 
@@ -28,37 +36,50 @@ def stock(query: Query, facts: Facts) -> Found:
         return silent(query, facts)
     if query.bin or query.tiers or query.kinds in (("feed",), ("leftover",)):
         return _waiting(query, facts)
-    kept = [one for one in stocks(facts.books) if not query.items or facts.like(one.item, query.items)]
+    kept = [one for one in stocks(facts.books) if _asked(one, query, facts)]
     if not kept:
         return silent(query, facts)
-    told = "; ".join(f"{one.item}: {_stock_words(one)}" for one in kept)
+    told = "".join(f"\n{one.item}: {_stock_words(one, facts)}" for one in kept)
     records = tuple(dict.fromkeys(id_ for one in kept for id_ in one.records))
-    doubts = "".join(f"\n? {doubt.text}" for one in kept for doubt in one.doubts)
-    if len(kept) == 1:
-        now = kept[0].now
-        head = f"{amount_words(now)} by what came in and went out" if now else "The log does not say how much"
-        return Found(
-            f"{head[:1].upper()}{head[1:]}. {told}.{doubts}",
-            now.best if now else None,
-            now.unit if now else None,
-            now.low if now else None,
-            now.high if now else None,
-            records,
-        )
-    values: list[Value] = [
-        [one.item, round(one.now.best, 4) if one.now else None, one.now.unit if one.now else None]
-        for one in kept
-    ]
-    return Found(f"{told[:1].upper()}{told[1:]}.{doubts}", values, records=records)
+    if len(kept) > 1:
+        values: list[Value] = [_stock_row(one, facts) for one in kept]
+        return Found(f"{joined(one.item for one in kept).capitalize()}:{told}", values, records=records)
+    now = _now(kept[0], facts)
+    if now is None:
+        return Found(f"The log does not say how much is left.{told}", records=records)
+    head = f"About {amount_words(now)} of {kept[0].item}, by what came in and went out"
+    return Found(f"{head}.{told}", now.best, now.unit, now.low, now.high, records)
 
 
-def _stock_words(one: Stock) -> str:
+def _asked(one: Stock, query: Query, facts: Facts) -> bool:
+    """A stock that a question names; finished castings where it only asks what is ready or curing."""
+    items = query.items or (("castings",) if query.kinds == ("progress",) else ())
+    return not items or facts.like(one.item, items)
+
+
+def _now(one: Stock, facts: Facts) -> Amount | None:
+    """What should be there; None where units do not go together, or more went out than came in on record."""
+    units = {a.unit for a in (*one.came_in, *one.went_out)}
+    wide = any(dimension(unit, facts) == "own" and size_of(unit, facts) is None for unit in units)
+    if one.now is None or one.now.best < 0 or (len(units) > 1 and wide):
+        return None
+    return one.now
+
+
+def _stock_row(one: Stock, facts: Facts) -> Value:
+    now = _now(one, facts)
+    return [one.item, round(now.best, 4) if now else None, now.unit if now else None]
+
+
+def _stock_words(one: Stock, facts: Facts) -> str:
     parts = [
         f"{word} {amounts_words(held)}" for word, held in (("in", one.came_in), ("out", one.went_out)) if held
     ]
     if one.uncounted:
         parts.append(f"{len(one.uncounted)} with no amount")
-    return ", ".join(parts) + (f", should be {amount_words(one.now)}" if one.now else "")
+    now = _now(one, facts)
+    short = "; more went out than came in on record" if one.now and one.now.best < 0 else ""
+    return ", ".join(parts) + (f", should be {amount_words(now)}" if now else short)
 
 
 def _waiting(query: Query, facts: Facts) -> Found:
@@ -121,85 +142,63 @@ def estimate(query: Query, facts: Facts) -> Found:
 
 
 def worms(query: Query, facts: Facts) -> Found:
-    """Worms by the last estimate, with what was put in and taken out since."""
-    held = [
-        (row, one)
-        for row in rows(facts.books)
-        if _meant(row, query)
-        for one in row.worms
-        if _named(one, query, facts)
-    ]
-    if not held:
+    """Worms by the last estimate of each bin, with what was put in and taken out since."""
+    flows = facts.choose(replace(query, kinds=("worm_estimate", "worms_added", "worms_removed"), first=None))
+    if not flows:
         return silent(replace(query, kinds=("worm_estimate", "worms_added")), facts)
-    parts = [(row, one, _count(one)) for row, one in held]
-    records = tuple(dict.fromkeys(id_ for _, one in held for id_ in one.records))
-    told = "".join(
-        f"\n{place_words(row.bin, row.tier, facts.bins) or 'no bin named'}, {one.name}: {_worm_words(one)}"
-        for row, one in held
-    )
-    known = [count for _, _, count in parts if count]
-    if not known:
-        return Found(f"The log does not say how many.{told}", records=records)
-    units = {one.unit for one in known}
-    if len(units) > 1:
-        return _by_weight(held, facts, told, records)
-    low, best, high = (sum(getattr(one, end) for one in known) for end in ("low", "best", "high"))
-    a = Amount(max(0.0, low), max(0.0, best), max(0.0, high), units.pop())
-    what = "worms" if a.unit == "piece" else f"{a.unit} of worms"
-    return Found(
-        f"About {spread_words(Spread(a.low, a.best, a.high))} {what}, by what was said and counted; nobody can count them all.{told}",
-        a.best,
-        a.unit,
-        a.low,
-        a.high,
-        records,
-    )
-
-
-def _named(one: Population, query: Query, facts: Facts) -> bool:
-    return not query.items or facts.like(one.name, query.items) or one.name == "worms"
-
-
-def _count(one: Population) -> Amount | None:
-    """The estimate with what came and went since, where all are in one unit."""
-    start = one.estimate.amount if one.estimate else None
-    amounts = [*(a for a in one.added), *(a.scaled(-1) for a in one.removed)]
-    units = {a.unit for a in amounts} | ({start.unit} if start else set())
-    if len(units) != 1:
-        return None
-    every = [*([start] if start else []), *amounts]
-    ends = [(min(a.low, a.high), a.best, max(a.low, a.high)) for a in every]
-    return Amount(*(sum(end) for end in zip(*ends, strict=True)), units.pop())
-
-
-def _worm_words(one: Population) -> str:
-    parts = [f"estimated {amount_words(one.estimate.amount)}"] if one.estimate and one.estimate.amount else []
-    parts += [
-        f"{word} {amounts_words(held)}"
-        for word, held in (("added", one.added), ("taken out", one.removed))
-        if held
-    ]
-    if one.uncounted:
-        parts.append(f"{len(one.uncounted)} times with no amount")
-    return ", ".join(parts) or "seen"
-
-
-def _by_weight(
-    held: Sequence[tuple[BalanceRow, Population]], facts: Facts, told: str, records: tuple[str, ...]
-) -> Found:
-    kilos = [one.kg for _, one in held if one.kg]
-    if not kilos:
-        return Found(
-            f"The log does not say: counts and weights do not go together here.{told}", records=records
+    counted = [entry for held in _since_estimate(flows) for entry in held]
+    units = Counter(e.record.amount.unit for e in counted if e.record.amount)
+    told = lines(counted, facts.bins)
+    if not units:
+        return Found(f"The log does not say how many.{told}", records=ids(counted))
+    unit = query.unit or ("piece" if "piece" in units else common_unit(units, facts))
+    low = best = high = 0.0
+    left_out = 0
+    for entry in counted:
+        brought = (
+            convert(entry.record.amount, unit, facts, entry.record.item, "organism")
+            if entry.record.amount
+            else None
         )
-    a = _keepers(spread_total(kilos), facts)
-    return Found(
-        f"About {amount_words(a)} of worms, counts weighed by the size of each kind.{told}",
-        a.best,
-        a.unit,
-        a.low,
-        a.high,
-        records,
+        if brought is None:
+            left_out += 1
+        elif entry.record.kind == "worms_removed":
+            low, best, high = low - brought.spread.high, best - brought.spread.best, high - brought.spread.low
+        else:
+            low, best, high = low + brought.spread.low, best + brought.spread.best, high + brought.spread.high
+    a = Amount(max(0.0, low), max(0.0, best), max(0.0, high), unit)
+    what = "worms" if unit == "piece" else f"{unit_words(unit, best)} of worms"
+    missing = f", and {left_out} times with no amount" if left_out else ""
+    text = f"About {spread_words(Spread(a.low, a.best, a.high))} {what} by estimate and count{missing}; nobody can count them all."
+    return Found(text + told + _gone(query, facts), a.best, a.unit, a.low, a.high, ids(counted))
+
+
+def _since_estimate(flows: Sequence[Entry]) -> list[list[Entry]]:
+    """For each bin: the last estimate of its worms, and what came and went after it; all of it where there is none."""
+    by: dict[str | None, list[Entry]] = {}
+    for entry in flows:
+        held = by.setdefault(entry.record.bin, [])
+        if entry.record.kind == "worm_estimate":
+            held[:] = [
+                one
+                for one in held
+                if one.record.kind == "worm_estimate" and one.record.tier != entry.record.tier
+            ]
+            if entry.record.tier is None:
+                held.clear()
+        held.append(entry)
+    return list(by.values())
+
+
+def _gone(query: Query, facts: Facts) -> str:
+    """Worms sold or given away, which no bin is named for and which are not taken off."""
+    gone = facts.choose(
+        replace(query, kinds=("sell", "give"), bin=None, tiers=(), items=query.items or ("worms",))
+    )
+    return (
+        f"\nNot taken off: {count_words(len(gone), ())} of worms sold or given away with no bin named."
+        if gone and not query.bin
+        else ""
     )
 
 
@@ -216,14 +215,10 @@ def mean_amount(query: Query, facts: Facts) -> Found:
     sizes = [e.record.amount.best for e in entries if e.record.amount and e.record.amount.unit == a.unit]
     low, high = (min(sizes), max(sizes)) if sizes else (a.low, a.high)
     second = second_words(a, facts)
+    text = f"{amount_words(a)}{f' ({second})' if second else ''} on average of {count}"
+    text += f", {figure(low)} to {figure(high)}" if low < high else ""
     return Found(
-        f"{figure(a.best)} {a.unit} on average of {count}{f' ({second})' if second else ''}, {figure(low)} to {figure(high)}.{lines(entries, facts.bins)}",
-        a.best,
-        a.unit,
-        low,
-        high,
-        ids(entries),
-        summed.sources,
+        f"{text}.{lines(entries, facts.bins)}", a.best, a.unit, low, high, ids(entries), summed.sources
     )
 
 
@@ -255,32 +250,28 @@ def _leave(query: Query, facts: Facts) -> Found:
 
 def _charge(query: Query, facts: Facts) -> Found:
     """What was got for one before; no market is known here."""
-    items = tuple(i for i in query.items if i)
-    sales = [e for e in facts.choose(replace(query, kinds=("sell",), items=items)) if e.record.price]
+    sales = [e for e in facts.choose(replace(query, kinds=("sell",))) if e.record.price]
+    if query.unit:
+        sales = [e for e in sales if e.record.amount and e.record.amount.unit == query.unit]
     if not sales:
         return Found(
-            "The log does not say: no sale with a price is on record. Prices differ from place to place: look at what is asked near you."
+            "The log does not say: no such sale with a price is on record. Prices differ from place to place: "
+            "look at what is asked near you."
         )
-    each = [
-        (
-            e.record.price.value
-            / (e.record.amount.best if e.record.amount and e.record.amount.best > 0 else 1),
-            e,
-        )
-        for e in sales
-        if e.record.price
-    ]
-    prices = [price for price, _ in each]
-    unit = sales[-1].record.price.currency if sales[-1].record.price else "USD"
-    mean = fmean(prices)
-    return Found(
-        f"You got {mean:.2f} {unit} each on average of {len(prices)} sales, {min(prices):.2f} to {max(prices):.2f}. That is your own record, not what the market pays.{lines(sales, facts.bins)}",
-        mean,
-        unit,
-        min(prices),
-        max(prices),
-        ids(sales),
+    prices, currency = [], ""
+    for entry in sales:
+        amount, price = entry.record.amount, entry.record.price
+        if price:
+            prices.append(price.value / (amount.best if amount and amount.best > 0 else 1))
+            currency = price.currency
+    mean, low, high = fmean(prices), min(prices), max(prices)
+    spread = f", {low:.2f} to {high:.2f}" if low < high else ""
+    one = f"a {unit_words(query.unit, 1)}" if query.unit else "each"
+    text = (
+        f"You got {mean:.2f} {currency} a {one} on average of {count_words(len(sales), ('sell',))}{spread}. "
     )
+    text += f"That is your own record, not what the market pays.{lines(sales, facts.bins)}"
+    return Found(text, mean, currency, low, high, ids(sales))
 
 
 def _recover(query: Query, facts: Facts) -> Found:
@@ -310,9 +301,39 @@ def _full(query: Query, facts: Facts) -> Found:
 
 def _what_if(query: Query, facts: Facts) -> Found:
     """The record's own figures for what is to be changed, and what commonly goes with it."""
-    from assistant.answers.advice import told_for
+    told = told_for(query, facts)
+    row = next((row for row in facts.lexicon.table("glossary") if row["form"] == query.topic), None)
+    if row:
+        codes = row["source"].replace(";", ", ")
+        return replace(
+            told, text=f"{row['text']} [{codes}]", records=(), sources=tuple(row["source"].split(";"))
+        )
+    pace = _twice(query, facts) if query.pick == "double" else None
+    if pace is None:
+        return told
+    sources = tuple(dict.fromkeys((*pace.sources, *told.sources)))
+    records = tuple(dict.fromkeys((*pace.records, *told.records)))
+    return replace(told, text=f"{pace.text}\n{told.text}", records=records, sources=sources)
 
-    return told_for(query, facts)
 
-
-__all__ = ["Entry", "day_of", "estimate", "figures", "joined", "mean_amount", "stock", "worms"]
+def _twice(query: Query, facts: Facts) -> Found | None:
+    """What twice the feeding of late would be, beside what the worms on record eat by the rule."""
+    today = facts.now.date()
+    days = facts.limits["advice_days"]
+    fed = facts.choose(replace(query, kinds=("feed",), items=(), first=today - timedelta(days=days)))
+    summed = total(fed, facts, "kg")
+    mass = [one.kg for row in rows(facts.books) if _meant(row, query) for one in row.worms if one.kg]
+    if summed.amount is None or not mass:
+        return None
+    rule = facts.trade.rules.need("feed_per_worms")
+    week = facts.limits["week"]
+    twice = _keepers(
+        Spread(summed.amount.low, summed.amount.best, summed.amount.high).scaled(2 * week / days), facts
+    )
+    eaten = spread_total(mass)
+    eats = _keepers(
+        Spread(eaten.low * rule.least, eaten.best * rule.value, eaten.high * rule.most).scaled(week), facts
+    )
+    text = f"Twice what you fed over the last {days:g} days is {amount_words(twice)} a week; "
+    text += f"the worms on record would eat {amount_words(eats)} a week by the rule of thumb."
+    return Found(text, records=ids(fed), sources=tuple(rule.source.split(";")))

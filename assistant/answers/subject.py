@@ -24,6 +24,8 @@ BY_TOPIC = {
 }
 LEADS = frozenset("much many any the of some with feed fed put add added gave them more".split())
 """Words before a thing."""
+HELPING = frozenset(("have", "get"))
+"""Acts of verbs that in a question mostly help another: "have I got", "did it get"."""
 TRADE = frozenset(("buy", "sell", "give", "prepare", "check"))
 """Kinds that take any item."""
 
@@ -61,7 +63,8 @@ def subject(
     for mention in things:
         found.words |= heard.covered([(mention.start, mention.end)])
     found.everything = any(hit.row["item"] == EVERYTHING for hit in hits)
-    found.items = _items(hits, things)
+    found.items = tuple(item for item in _items(hits, things) if item not in facts.everything)
+    found.everything = found.everything or (bool(things) and not found.items)
     found.topics = tuple(dict.fromkeys(thing.topic for m in things for thing in m.value))
     found.kinds = _kinds(facts, hits, found, bool(things))
     found.levels = tuple(
@@ -112,7 +115,7 @@ def _acts(heard: Heard, part: range, taken: set[int]) -> list[str]:
     acts = [
         str(m.value) for m in _within(heard, part, "verb") if not taken & heard.covered([(m.start, m.end)])
     ]
-    return list(dict.fromkeys(acts))
+    return list(dict.fromkeys(act for act in acts if act not in HELPING))
 
 
 def _items(hits: Iterable[Phrase], things: Iterable[Mention]) -> tuple[str, ...]:

@@ -74,7 +74,7 @@ def total(entries: Sequence[Entry], facts: Facts, unit: str | None = None) -> To
         held[2] += amount.high
         counts[amount.unit] += 1
         counted.append(entry.id)
-    sums = tuple(Amount(*held, one) for one, held in parts.items())
+    sums = tuple(Amount(low, best, high, one) for one, (low, best, high) in parts.items())
     if not sums:
         return Total(None, (), (), tuple(uncounted), (), "")
     if (unit is None and len(sums) == 1) or (len(sums) == 1 and sums[0].unit == unit):
@@ -93,7 +93,8 @@ def _brought(
 ) -> Total:
     """Several units, or one that is not asked for, brought to one."""
     into = unit or common_unit(counts, facts)
-    result, left_out, sources = NOTHING, [], {}
+    result, left_out = NOTHING, []
+    sources: dict[str, None] = {}
     hows: dict[str, None] = {}
     whole = _exactly(sums, into, facts)
     if whole is not None:
@@ -239,19 +240,16 @@ def own_words(sums: Iterable[Amount], facts: Facts) -> str:
 def total_words(found: Total, facts: Facts, one: str) -> str:
     """A total in words: the keeper's units first, the converted second, what has no amount last."""
     said = amounts_words(found.parts)
-    if found.amount and found.how:
-        said += f"; together about {amount_words(found.amount)} ({found.how})"
-    elif (found.amount and len(found.parts) > 1) or (
-        found.amount and found.parts[0].unit != found.amount.unit
-    ):
-        said += f", together {amount_words(found.amount)}"
-    second = second_words(found.amount, facts) if found.amount else ""
-    said += f" ({second})" if second and said else ""
+    if found.amount:
+        if len(found.parts) > 1 or found.parts[0].unit != found.amount.unit:
+            said += f"; together {'about ' if found.how else ''}{amount_words(found.amount)}"
+        second = second_words(found.amount, facts)
+        said += f" ({second})" if second else ""
     if found.left_out:
-        said += f"; {len(found.left_out)} with an amount that cannot be brought to {unit_words(found.amount.unit if found.amount else 'lb', 2)}"
+        said += f"; {len(found.left_out)} of them in measures that cannot be brought together"
     if found.uncounted:
         count = len(found.uncounted)
-        plural = one if count == 1 else f"{one}s"
+        plural = one if count == 1 or one.endswith("s") else f"{one}s"
         said += f"{', and ' if said else ''}{count} {plural} with no amount"
     return said
 

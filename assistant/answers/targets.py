@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from assistant.answers.facts import Facts
 from assistant.answers.phrases import Heard, phrases, plain
@@ -62,7 +63,7 @@ def targets(heard: Heard, facts: Facts, here: str | None, until: range) -> Targe
 
 def pointing(words: Sequence[str]) -> bool:
     """Whether words point to a bin without naming it: "it", "in there", "this bin"."""
-    pairs = set(zip(words, words[1:], strict=False))
+    pairs = set(pairwise(words))
     there = ("in", "there") in pairs
     return (
         there
@@ -134,7 +135,10 @@ def _unplaced(heard: Heard, facts: Facts, until: range, places: Sequence[Place])
             continue
         words = heard.sketch.words
         before = words[i - 1] if i else ""
-        row = phrases(facts.lexicon, "adjectives").whole([plain(before)])
+        table = phrases(facts.lexicon, "adjectives")
+        own, row = table.whole([plain(words[i])]), table.whole([plain(before)])
+        if own and own["sense"] == "storage":
+            continue
         if row and row["sense"] == "otherbin" and i > 1 and words[i - 2] in ("the", "my", "our", "that"):
             return f"{before} {words[i]}"
         lone = len(facts.bins) == 1 or words[i] in PLAIN_BINS

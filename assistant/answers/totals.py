@@ -10,8 +10,9 @@ from statistics import median
 
 from assistant.answers.answer import Found, Value
 from assistant.answers.facts import Facts
+from assistant.answers.levels import level
 from assistant.answers.query import Query, Spot
-from assistant.answers.recall import found, ids, silent
+from assistant.answers.recall import found, ids, occasion, silent
 from assistant.answers.sums import Total, total, total_words
 from assistant.answers.wording import (
     SAID,
@@ -24,10 +25,7 @@ from assistant.answers.wording import (
     place_words,
 )
 from assistant.balance.wording import amount_words, figure, times_words
-from assistant.records import Entry
-
-PER = {"day": 1, "week": 7, "month": 30.4375}
-"""Days in a stretch of time; the month is the mean of the calendar's, 365.25 / 12."""
+from assistant.records import READINGS, Entry
 
 
 def whole(query: Query, facts: Facts) -> Found:
@@ -37,6 +35,8 @@ def whole(query: Query, facts: Facts) -> Found:
     entries = found(query, facts)
     if not entries:
         return silent(query, facts)
+    if all(e.record.kind in READINGS and not e.record.amount for e in entries):
+        return level(query, facts)
     if query.by or query.spots:
         return _each(query, facts, entries)
     summed = total(entries, facts, query.unit)
@@ -46,6 +46,7 @@ def whole(query: Query, facts: Facts) -> Found:
         records = ids(entries)
         return Found(f"The log does not say how much: {words}{tail}", records=records)
     text = f"{words[:1].upper()}{words[1:]}: {kinds_words(query.kinds, query.items, query.state)}{tail}{_span(entries)}"
+    text += f"\n{summed.how[:1].upper()}{summed.how[1:]}." if summed.how else ""
     a = summed.amount
     return Found(text, a.best, a.unit, a.low, a.high, (*summed.counted, *summed.uncounted), summed.sources)
 
@@ -109,6 +110,8 @@ def _each(query: Query, facts: Facts, entries: Sequence[Entry]) -> Found:
         one = total(held, facts, unit)
         values.append(_row(name, one, unit))
         told.append(f"\n{name}: {total_words(one, facts, 'feeding') if held else 'not mentioned'}")
+    if summed.how:
+        told.append(f"\n{summed.how[:1].upper()}{summed.how[1:]}.")
     head = f"{kinds_words(query.kinds, query.items)}{_where_when(query, facts)}"
     return Found(
         f"{head[:1].upper()}{head[1:]}:{''.join(told)}{_taken(query)}", list(values), unit, records=ids(every)
@@ -146,13 +149,9 @@ def count(query: Query, facts: Facts) -> Found:
     return Found(text + lines(entries, facts.bins), float(len(times)), None, records=ids(entries))
 
 
-def _times(entries: Sequence[Entry], visits: bool) -> list[str]:
-    """Once a day and place: several foods of one feeding are one time."""
-    if visits:
-        return list(dict.fromkeys(map(day_of, entries)))
-    return list(
-        dict.fromkeys(f"{day_of(e)} {e.note} {e.record.kind} {e.record.bin} {e.record.tier}" for e in entries)
-    )
+def _times(entries: Sequence[Entry], visits: bool) -> list[object]:
+    """Once a day and place: several foods of one feeding are one time. Visits are counted by the day."""
+    return list(dict.fromkeys(map(day_of if visits else occasion, entries)))
 
 
 def rate(query: Query, facts: Facts) -> Found:
@@ -171,7 +170,7 @@ def rate(query: Query, facts: Facts) -> Found:
         if not gaps:
             return Found(f"Only once: {days[0]}.", records=ids(entries))
         middle = float(median(gaps))
-        weekly = len(days) * 7 / length
+        weekly = len(days) * facts.limits["week"] / length
         text = f"Every {figure(middle)} days in the middle, {min(gaps)} to {max(gaps)}: {len(days)} days in {length}, about {figure(weekly)} a week."
         return Found(
             text + lines(entries, facts.bins), middle, "day", float(min(gaps)), float(max(gaps)), ids(entries)
@@ -183,7 +182,7 @@ def rate(query: Query, facts: Facts) -> Found:
             f"The log does not say how much: {count_words(len(entries), query.kinds)} with no amount.",
             records=ids(entries),
         )
-    a = summed.amount.scaled(PER[per] / length)
+    a = summed.amount.scaled((facts.limits[per] if per != "day" else 1) / length)
     text = f"{amount_words(a)} a {per}: {total_words(summed, facts, 'feeding')} in {length} days."
     return Found(text, a.best, f"{a.unit} per {per}", a.low, a.high, ids(entries), summed.sources)
 

@@ -90,14 +90,22 @@ def _meant(query: Query, facts: Facts) -> Query:
 def _flow(query: Query, facts: Facts) -> list[tuple[float, float, Entry]]:
     """For what is done: the amount a day since the time before, or once in so many days where no amount is given."""
     by: dict[str, list[Entry]] = {}
-    for entry in facts.choose(query):
+    every = facts.choose(query)
+    for entry in every:
         by.setdefault(day_of(entry), []).append(entry)
+    whole = total(every, facts, query.unit)
+    unit = whole.amount.unit if whole.amount else None
+    told = {day: total(held, facts, unit).amount for day, held in by.items()} if unit else {}
+    sizes = {day: amount.best for day, amount in told.items() if amount and amount.unit == unit}
+    if len(sizes) * 2 < len(by):
+        sizes = dict.fromkeys(by, 1.0)
     found = []
     for before, day in pairwise(by):
         apart = date.fromisoformat(day).toordinal() - date.fromisoformat(before).toordinal()
-        summed = total(by[day], facts, query.unit)
-        size = summed.amount.best if summed.amount else 1.0
-        found.append((float(date.fromisoformat(day).toordinal()), size / max(1, apart), by[day][-1]))
+        if day in sizes:
+            found.append(
+                (float(date.fromisoformat(day).toordinal()), sizes[day] / max(1, apart), by[day][-1])
+            )
     return found
 
 

@@ -17,13 +17,18 @@ from assistant.answers.targets import Targets, pointing, targets
 from assistant.reading.sketch import Sketch
 from assistant.records import READINGS, Amount, State
 
-AT_FRONT = frozenset(("yesno",))
+AT_FRONT = frozenset(("yesno", "list"))
 """Cues that hold only where the question begins with them."""
 INSIDE_DAYS = frozenset(("rate", "each", "monthly", "weekly", "sofar", "often"))
 """Cues that may be part of the words of a day."""
 OPENERS = frozenset(
     "so and but ok okay hey well then um uh oh also now right please binside hi hello er".split()
 )
+UNIT_LEADS = frozenset(("many", "in", "into", "to"))
+"""Words before a unit that an answer is wanted in; before a unit that something is sold by:"""
+ONE_OF = frozenset(("a", "per", "an", "each", "one"))
+ADVISING = frozenset(("advise", "explain", "estimate"))
+"""Wants that look at the latest records, whatever day to come they speak of."""
 COMING = frozenset(("next", "plan", "due"))
 NAMING = frozenset("list count total last first next level trend compare yes_no rate stock".split())
 """Wants that may name a thing which the lexicon does not know."""
@@ -53,14 +58,15 @@ def understand(sketch: Sketch, facts: Facts, here: str | None = None) -> Query:
     query = _detailed(query, reading, facts)
     query = _topical(query, reading, facts)
     query = _pointed(query, reading, facts, here)
-    return settle(query, reading.anchor, facts) if reading.anchor else query
+    settled = reading.anchor and query.want not in ADVISING
+    return settle(query, reading.anchor, facts) if settled and reading.anchor else query
 
 
 def read(heard: Heard, facts: Facts, here: str | None) -> Reading:
     """The cues, subject and places of a question."""
     anchor, part = anchor_of(heard)
     days = heard.covered([(d.start, d.end) for d in heard.sketch.days])
-    where = targets(heard, facts, here, part)
+    where = targets(heard, facts, here or facts.spoken_of, part)
     amounts = heard.covered([(a.start, a.end) for a in heard.sketch.amounts if a.unit])
     cued = cues(heard, facts, part, days)
     about = subject(heard, facts, part, days | where.words | amounts, cued.get("trend", set()))
@@ -91,10 +97,21 @@ def _want(reading: Reading, facts: Facts) -> tuple[str, str]:
         held.add("level")
     if any(facts.like(item, ("worms",)) or item == "worms" for item in about.items):
         held.add("worms")
+    if not about.kinds and _given(reading, facts):
+        held.add("converting")
     for row in facts.lexicon.table("questions"):
         if set(row["form"].split()) <= held and not _spoilt(row["form"], held, about):
             return row["want"], row["asks"]
-    return ("list", "what") if not about.kinds else ("last", "day")
+    if about.kinds or about.items:
+        return "last", "day"
+    told = reading.targets.spots or reading.targets.unknown or reading.heard.sketch.days
+    return ("list", "what") if told else ("list", "nothing")
+
+
+def _given(reading: Reading, facts: Facts) -> bool:
+    """Whether an amount is given and another unit asked for."""
+    unit = _unit(reading, facts)[0]
+    return any(a.unit not in (None, unit) for a in reading.heard.sketch.amounts) if unit else False
 
 
 def _spoilt(rule: str, held: set[str], about: Subject) -> bool:
@@ -103,13 +120,15 @@ def _spoilt(rule: str, held: set[str], about: Subject) -> bool:
         return not set(about.kinds) <= READINGS
     if rule == "howmuch":
         return "level" in held
+    if rule == "stock yesno":
+        return about.topics == ("organism",) and "worms" not in held
     return rule == "level" and "yesno" in held
 
 
 def _placed(query: Query, reading: Reading) -> Query:
     where = reading.targets
     query = replace(query, unknown=where.unknown, taken=tuple(where.taken))
-    if "each" in reading.cues or where.each:
+    if {"each", "monthly", "weekly", "whichplace"} & set(reading.cues) or where.each:
         query = replace(query, by=_by(reading))
     spots = tuple(where.spots)
     bins = {spot.bin for spot in spots}
@@ -126,18 +145,15 @@ def _placed(query: Query, reading: Reading) -> Query:
 def _pointed(query: Query, reading: Reading, facts: Facts, before: str | None) -> Query:
     """ "It", "this bin", "in there": the bin asked about before, else the one whose matching record is the latest."""
     words = reading.heard.words[reading.part.start : reading.part.stop]
-    told = (
-        query.bin
-        or query.spots
-        or query.unknown
-        or query.by
-        or query.want in ("explain", "mix")
-        or len(facts.bins) < 2
-    )
+    told = query.bin or query.spots or query.unknown or query.by or query.want == "mix" or len(facts.bins) < 2
     if told or not pointing(words):
         return query
     if before:
         return replace(query, bin=before)
+    if query.topic == "story":
+        return replace(query, bin=facts.spoken_of)
+    if query.want == "explain":
+        return query
     held = [e for e in facts.choose(query, query.kinds or None) if e.record.bin]
     bins = {e.record.bin for e in held}
     if len(bins) < 2:
@@ -166,6 +182,8 @@ def _dated(query: Query, reading: Reading) -> Query:
     if not found:
         return query
     first, last = found[0]
+    if query.want in ADVISING and last and last >= reading.heard.sketch.now.date():
+        return query
     if len(found) > 1 and query.want == "compare":
         both = tuple((a or date.min, b or date.max) for a, b in found[:2])
         return replace(query, periods=both)
@@ -182,7 +200,8 @@ def _detailed(query: Query, reading: Reading, facts: Facts) -> Query:
         state = "expected"
     elif query.asks == "ruledout":
         state = "ruled_out"
-    pick = next((one for one in ("most", "least", "first", "last") if one in held), "")
+    pick = "ever" if "ever" in held and query.want == "yes_no" else ""
+    pick = pick or next((one for one in ("most", "least", "first", "last") if one in held), "")
     unit, spoken = _unit(reading, facts)
     amounts = tuple(Amount(a.low, a.best, a.high, a.unit) for a in reading.heard.sketch.amounts if a.unit)
     items = query.items
@@ -193,12 +212,14 @@ def _detailed(query: Query, reading: Reading, facts: Facts) -> Query:
     query = replace(
         query, state=state, pick=pick, unit=unit, amounts=amounts, items=items, limit=_limit(reading)
     )
-    return _levelled(_kinded(query, facts), reading)
+    return _levelled(_kinded(query, reading, facts), reading)
 
 
-def _kinded(query: Query, facts: Facts) -> Query:
+def _kinded(query: Query, reading: Reading, facts: Facts) -> Query:
     """The kinds, where the words leave them open."""
     kinds, items = query.kinds, query.items
+    if not items and _tray_added(reading):
+        return replace(query, kinds=("restack",), items=("tier",), tiers=(), asks="added")
     if items and not kinds and query.want in NAMING:
         topics = {thing.topic for item in items for thing in facts.things.get(item, ())}
         return replace(
@@ -218,6 +239,13 @@ def _kinded(query: Query, facts: Facts) -> Query:
     return query
 
 
+def _tray_added(reading: Reading) -> bool:
+    """ "Add the third tier": the tray is what was added, not where."""
+    verbs = [m.end for m in reading.heard.sketch.layers.get("verb", ()) if m.value == "add"]
+    trays = [p for p in reading.heard.sketch.places if p.tiers and not p.bin]
+    return any(end <= p.start <= end + 1 for end in verbs for p in trays) and not reading.subject.topics
+
+
 def _kinds_of(items: Sequence[str], facts: Facts) -> tuple[str, ...]:
     """The kinds in which the log speaks of an item that the lexicon does not know."""
     kinds = dict.fromkeys(
@@ -231,9 +259,8 @@ def _unit(reading: Reading, facts: Facts) -> tuple[str | None, set[int]]:
     words = reading.heard.words
     for hit in phrases(facts.lexicon, "units").longest(words):
         before = words[hit.start - 1] if hit.start else ""
-        if before in ("many", "in", "into", "to", "of") and hit.start in reading.part:
-            if before == "of" or (before == "in" and hit.end < len(words) and words[hit.end] == "of"):
-                continue
+        leads = ONE_OF if "charge" in reading.cues else UNIT_LEADS
+        if before in leads and hit.start in reading.part:
             return hit.row["unit"], set(range(hit.start, hit.end))
     return None, set()
 
@@ -289,6 +316,7 @@ def _topical(query: Query, reading: Reading, facts: Facts) -> Query:
         topic = topic or topic_of(" ".join((*query.items, *query.kinds)).split(), facts, "advice")
         if query.asks == "whatif" and not topic:
             topic = topic_of(words, facts, "glossary")
+        pick = "double" if "double" in reading.cues else pick
         return replace(query, topic=topic, pick=pick)
     if query.want == "mix" and {"carbon", "ratio", "nitrogen", "cn", "c"} & set(words):
         return replace(query, topic="c_to_n")

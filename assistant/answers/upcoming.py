@@ -19,7 +19,7 @@ from assistant.answers.wording import (
     day_words,
     lines,
     place_words,
-    what_words,
+    tell,
     where_words,
 )
 from assistant.balance.wording import figure

@@ -11,7 +11,7 @@ from assistant.answers.facts import Facts
 from assistant.answers.levels import looks
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
-from assistant.answers.wording import ago, day_of, day_words, lines, tell, what_words, where_words
+from assistant.answers.wording import ago, day_of, day_words, lines, tell
 from assistant.records import ACTIONS, READINGS, Entry
 
 
@@ -63,7 +63,7 @@ def _seen(query: Query, facts: Facts) -> Found:
         return silent(query, facts)
     last = held[-1]
     value = _holds(last, query)
-    ever = [entry for entry in held if _holds(entry, query)] if query.first else []
+    ever = [entry for entry in held if _holds(entry, query)] if query.first or query.pick == "ever" else []
     if ever and not value:
         last, value = ever[-1], True
     when = f"last looked {day_words(day_of(last))}, {ago(day_of(last), facts.now.date())}"

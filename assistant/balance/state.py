@@ -161,6 +161,11 @@ class Shift(NamedTuple):
     moves: tuple[tuple[int | None, int | None, str], ...]
     """(position before or None for a new tray, position after or None for a tray taken off, record id)."""
 
+    @property
+    def said(self) -> set[int]:
+        """The positions before that the moves name."""
+        return {was for was, _, _ in self.moves if was is not None}
+
 
 @dataclass(slots=True)
 class BinState:

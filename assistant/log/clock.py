@@ -24,6 +24,15 @@ def milliseconds(moment: datetime) -> int:
     return min(max(stamp, 0), _LATEST)
 
 
+def zone(moment: datetime) -> int:
+    """Minutes by which local time is ahead of UTC at a moment; a naive moment is local time."""
+    try:
+        offset = (moment if moment.tzinfo else moment.astimezone()).utcoffset()
+    except (OverflowError, ValueError, OSError):  # as above
+        offset = None
+    return round(offset.total_seconds() / 60) if offset else 0
+
+
 class HybridClock:
     """Stamps that sort as text and never repeat or go back, whatever the machine's clock does.
 
@@ -37,6 +46,10 @@ class HybridClock:
     def wall(self) -> int:
         """What the machine's clock says, in milliseconds since 1970."""
         return milliseconds(self._clock())
+
+    def zone(self) -> int:
+        """How far local time is ahead of UTC, in minutes."""
+        return zone(self._clock())
 
     def tick(self) -> str:
         """A stamp later than every stamp given or seen before."""

@@ -9,7 +9,8 @@ from __future__ import annotations
 from bisect import insort
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from datetime import UTC, datetime
+from datetime import datetime, timedelta
+from functools import lru_cache
 from operator import itemgetter
 from typing import Any, Literal, NamedTuple
 
@@ -41,7 +42,6 @@ class History:
         """The last undo or redo of an operation."""
         self._events: dict[str, list[Event]] = {}
         self._notes: dict[str, Note] = {}
-        self._instants: dict[str, str] = {}
         self._note_said_in: defaultdict[str, list[str]] = defaultdict(list)
         """The operations that carry a note: it stands while one of them does."""
         self._registers: defaultdict[tuple[str, str], list[Operation]] = defaultdict(list)
@@ -114,8 +114,8 @@ class History:
         return last["wall"] if last else 0
 
     def _note_place(self, note: Note) -> tuple[Any, ...]:
-        first = min(map(order, map(self._operations.__getitem__, self._note_said_in[note.id])))
-        return self._instants[note.id], first, note.id
+        first = min(map(self._operations.__getitem__, self._note_said_in[note.id]), key=order)
+        return instant(note.said_on, first.get("zone", 0)), order(first), note.id
 
     def _take_step(self, operation: Operation) -> Iterator[str]:
         """Put an operation where it belongs; gives the entries that it touches."""
@@ -124,7 +124,7 @@ class History:
             _place(self._steps, operation)
         for line in operation.get("notes", ()):
             note = note_from_line(line)
-            self._notes[note.id], self._instants[note.id] = note, instant(note.said_on)
+            self._notes[note.id] = note
             self._note_said_in[note.id].append(id)
         for key in operation.get("settings", ()):
             _place(self._registers["settings", key], operation)
@@ -141,41 +141,43 @@ class History:
             yield entry_id
 
     def _show(self, entry_id: str) -> None:
-        versions, place = self._fold(entry_id)
-        if place is None:
-            self.entries.remove(entry_id)
+        versions, live = self._fold(entry_id)
+        if live:
+            self.entries.put(versions[-1])
         else:
-            self.entries.put(versions[-1], place)
+            self.entries.remove(entry_id)
 
-    def _fold(self, entry_id: str) -> tuple[list[Version], tuple[Any, ...] | None]:
-        """The versions of an entry and its place in the log; no place where it is not live."""
+    def _fold(self, entry_id: str) -> tuple[list[Version], bool]:
+        """The versions of an entry, and whether it is live."""
         versions: list[Version] = []
-        place = None
+        live = False
         for event in self._events.get(entry_id, ()):
             if self._flag_of and not self.stands(event.order[1]):
                 continue
             number = len(versions) + 1
             if event.does == "drop":
-                place = None
+                live = False
             elif event.does == "amend":
                 if versions:
                     versions.append(versions[-1]._replace(record=event.data, number=number, by=event.by))
-            elif place is None:
-                note, added = self._notes[event.by], event.data
-                versions.append(Version(entry_id, note, added.get("at"), added["record"], number, event.by))
-                place = self._instants[event.by], event.order, event.place
-        return versions, place
+            elif not live:
+                note, added, live = self._notes[event.by], event.data, True
+                operation = self._operations[event.order[1]]
+                place = instant(note.said_on, operation.get("zone", 0)), event.order, event.place
+                version = Version(entry_id, note, added.get("at"), added["record"], number, event.by, place)
+                versions.append(version)
+        return versions, live
 
 
-def instant(said_on: str) -> str:
-    """An ISO date or date-time as a text that sorts: in UTC where it has an offset, else as it stands."""
+@lru_cache(maxsize=1024)  # the records of one note ask one after the other
+def instant(said_on: str, zone: int) -> str:
+    """An ISO date or date-time in UTC, as a text that sorts; one without an offset is local time."""
     try:
         moment = datetime.fromisoformat(said_on)
-    except ValueError:
+        offset = moment.utcoffset() if moment.tzinfo else timedelta(minutes=zone)
+        return (moment.replace(tzinfo=None) - (offset or timedelta())).isoformat(timespec="microseconds")
+    except (ValueError, OverflowError):
         return said_on
-    if moment.tzinfo:
-        moment = moment.astimezone(UTC)
-    return moment.isoformat(timespec="microseconds")[:26]
 
 
 def _events(operation: Operation) -> Iterator[tuple[str, Event]]:

@@ -21,7 +21,7 @@ SEGMENT_BYTES = 1_000_000
 
 
 class Journal:
-    """Reads and appends operations; any number of programs and threads."""
+    """Reads and appends operations; any number of programs may do so at once."""
 
     def __init__(self, folder: Path, disk: Disk, device: str, segment_bytes: int = SEGMENT_BYTES) -> None:
         """Creates the folder where it is missing. LogError where it cannot be used."""

@@ -39,6 +39,7 @@ class NoteRecords(NamedTuple):
 class Log(LogView):
     """A log in a folder. What a method has kept when it returns is safe from a power cut.
 
+    One thread at a time; other programs may write meanwhile.
     Every method that writes raises LogError, with one plain line, where nothing was kept.
     """
 
@@ -87,10 +88,7 @@ class Log(LogView):
         reader: str = "",
         marks: Sequence[tuple[int, float]] = (),
     ) -> Note:
-        """A note with an id of its own, not yet kept.
-
-        A `said_on` with an offset from UTC keeps its place among the others when clocks change.
-        """
+        """A note with an id of its own, not yet kept; a `said_on` without an offset is local time."""
         said = said_on if isinstance(said_on, str) else said_on.isoformat()
         return Note(self._ids(), said, text, source, reader, tuple(marks))
 
@@ -215,7 +213,8 @@ class Log(LogView):
     def _write(self, operation: Operation) -> None:
         wall = self._clock.wall()
         self._mind_the_clock(wall)
-        body = {"id": self._ids(), "at": self._clock.tick(), "wall": wall, **operation}
+        said = {"id": self._ids(), "at": self._clock.tick(), "wall": wall, "zone": self._clock.zone()}
+        body = {**said, **operation}
         try:
             self._journal.append(body)
         except (ValueError, TypeError) as error:

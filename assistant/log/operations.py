@@ -1,6 +1,7 @@
 """What one line of the journal says: a batch that is kept, undone and put back as one.
 
-    id, at, wall     uuid7; stamp of the hybrid clock; what the machine's clock said, milliseconds
+    id, at           uuid7; stamp of the hybrid clock
+    wall, zone       what the machine's clock said: milliseconds since 1970, minutes ahead of UTC
     notes            [{"id", "said_on", "text", "source", "reader", "marks"}]
     added            [{"id", "note", "at", "record"}]
     amended          {entry id: record}
@@ -37,6 +38,7 @@ class Operation(TypedDict, total=False):
     id: str
     at: str
     wall: int
+    zone: int
     notes: list[dict[str, Any]]
     added: list[Added]
     amended: dict[str, dict[str, Any]]
@@ -49,6 +51,8 @@ class Operation(TypedDict, total=False):
     redoes: str
 
 
+_STEPS = frozenset(("notes", "added", "amended", "dropped", "bins", "settings"))
+
 BLANK: Mapping[str, Any] = Record("remark").to_json()
 """Every slot of a record, saying nothing."""
 
@@ -60,7 +64,7 @@ def order(operation: Operation) -> tuple[str, str]:
 
 def is_step(operation: Operation) -> bool:
     """Whether undo can take it back: it is none itself and not only the memory of an imported file."""
-    return not operation.keys() <= {"id", "at", "wall", "sources"} and not target(operation)
+    return not _STEPS.isdisjoint(operation)
 
 
 def target(operation: Operation) -> str | None:

@@ -66,29 +66,38 @@ class EntryTable(Table):
 
 
 class Entries(TinyDB):
-    """The live entries: their last versions, their indexes and their place in the order of the log."""
+    """The live entries: their last versions and their indexes."""
 
     table_class = EntryTable
     default_table_name = "entries"
 
     def __init__(self) -> None:
         self.live: dict[str, Version] = {}
-        self.places: dict[str, tuple[Any, ...]] = {}
-        self.index = Index()
+        self._index: Index | None = None
         super().__init__({self.default_table_name: Documents(self.live)}, storage=JournalStorage)
 
-    def put(self, version: Version, place: tuple[Any, ...]) -> None:
-        """Show an entry, new or changed, at a place that sorts among the others."""
+    @property
+    def index(self) -> Index:
+        """Built when it is first asked for: to keep one note takes none."""
+        if self._index is None:
+            self._index = Index()
+            for version in self.live.values():
+                self._index.add(version)
+        return self._index
+
+    def put(self, version: Version) -> None:
+        """Show an entry, new or changed."""
         if version.id in self.live:
             self.remove(version.id)
         self.live[version.id] = version
-        self.places[version.id] = place
-        self.index.add(version)
+        if self._index:
+            self._index.add(version)
 
     def remove(self, id: str) -> None:
         """Show an entry no longer."""
-        if old := self.live.pop(id, None):
-            self.index.discard(old)
+        old = self.live.pop(id, None)
+        if old and self._index:
+            self._index.discard(old)
 
     def entry_table(self) -> Table:
         """The table of entries, as TinyDB hands it out."""

@@ -22,6 +22,8 @@ class Version(NamedTuple):
     """As in the journal, without its empty slots."""
     number: int
     by: str
+    place: tuple[str, tuple[str, str], int]
+    """Sorts it among the others: when its note was said, the operation that added it, its number in that."""
 
     def entry(self) -> Entry:
         """The value that the other layers see."""

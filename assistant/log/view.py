@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Collection, Iterable
+from operator import attrgetter
 from typing import Any, TypeAlias
 
 from tinydb.table import Table
@@ -94,7 +95,7 @@ class LogView:
         without `when` are left out.
         """
         self.refresh()
-        live, index = self._history.entries.live, self._history.entries.index
+        index = self._history.entries.index
         sets: list[Ids] = []
         if kind is not None:
             sets.append(index.having("kind", _several(kind)))
@@ -104,7 +105,9 @@ class LogView:
             sets.append(index.having("item", (item,)))
         if first is not None or last is not None:
             sets.append(index.between(first, last))
-        found = self._in_order(set.intersection(*sorted(sets, key=len)) if sets else live)
+        found = self._in_order(
+            set.intersection(*sorted(sets, key=len)) if sets else self._history.entries.live
+        )
         if tier is not None:
             found = [entry for entry in found if entry.record.tier == tier]
         if state is not None:
@@ -134,13 +137,17 @@ class LogView:
         return [(version.entry(), self.note(version.by or version.note.id)) for version in found]
 
     def _in_order(self, ids: Iterable[str]) -> list[Entry]:
-        return list(map(self._entry, sorted(ids, key=self._history.entries.places.__getitem__)))
+        versions = map(self._history.entries.live.__getitem__, ids)
+        return list(map(self._made_of, sorted(versions, key=attrgetter("place"))))
 
     def _entry(self, entry_id: str) -> Entry:
-        version = self._history.entries.live[entry_id]
-        made = self._made.get(entry_id)
+        return self._made_of(self._history.entries.live[entry_id])
+
+    def _made_of(self, version: Version) -> Entry:
+        """The entry of a version, made once."""
+        made = self._made.get(version.id)
         if made is None or made[0] is not version:
-            made = self._made[entry_id] = version, version.entry()
+            made = self._made[version.id] = version, version.entry()
         return made[1]
 
 

@@ -14,12 +14,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from assistant.reading.amountwords import ONES, VAGUE
 from assistant.reading.hedges import LEAST, MOST, after, before, widened
 from assistant.reading.labels import no_amount
 from assistant.reading.measures import Measures
 from assistant.reading.money import SIGNS
 from assistant.reading.numbers import DENOMINATORS, SMALL
-from assistant.reading.quantities import ONES, VAGUE, Quantity, may_be_quantity
+from assistant.reading.quantities import Quantity, may_be_quantity
 from assistant.reading.ranges import ACIDITY, DECADES, read_acidity, read_range
 from assistant.reading.tokens import MINUS, VULGAR, at, span, split
 from assistant.reading.units import BARE_DEGREE
@@ -41,7 +42,7 @@ class AmountSpan:
     """An amount in `words[start:end]`, with `low <= best <= high` in `unit`.
 
     `each` is set where the words say it is for every one ("a cup each"). `open` is "high" where only the
-    least is said ("at least two"), "low" where only the most is; the bound that is not said repeats the other.
+    least is said ("at least two"), "low" where only the most is; the other bound repeats it.
     """
 
     start: int
@@ -88,9 +89,11 @@ def _candidates(atoms: Sequence[str], measures: Measures) -> Iterator[int]:
     """The atoms where an amount may start, and "pH"."""
     measured = measures.starts
     for i, word in enumerate(atoms):
-        if word in _STARTS or word in measured or word[0] in _DIGITS:
-            if word == "ph" or may_be_quantity(atoms, i, measures):
-                yield i
+        if word == "ph" or (
+            (word in _STARTS or word in measured or word[0] in _DIGITS)
+            and may_be_quantity(atoms, i, measures)
+        ):
+            yield i
 
 
 def _keep(found: list[AmountSpan], amount: AmountSpan, gap: Sequence[str]) -> None:
@@ -143,7 +146,7 @@ def _spanned(
 
 
 def _two_sided(last: AmountSpan, amount: AmountSpan) -> list[AmountSpan]:
-    """One range of a lower and an upper bound ("more than 20 but less than 30"); both as they are if they clash."""
+    """One range of two bounds ("more than 20 but less than 30"); both as they are if they clash."""
     low, high = (last, amount) if last.open == "high" else (amount, last)
     if low.best > high.best or (last.unit and amount.unit and last.unit != amount.unit):
         return [last, amount]

@@ -1,7 +1,7 @@
 """Plain arithmetic of the calendar: weeks from Monday, months, seasons, holidays. No words of a note here.
 
-    most_recent(dates, today), soonest(dates, today)   which of a yearly day's dates is meant
-    Holidays                                           the rules of lexicon/holidays.csv, worked out for a year
+    most_recent(dates, today), soonest(dates, today)    which of a yearly day's dates is meant
+    Holidays    the rules of lexicon/holidays.csv, worked out for a year
 
 Weeks start on Monday and belong to the month or year that holds their Thursday (ISO 8601). Seasons are those
 of the northern hemisphere by the month (common practice, no source).
@@ -126,7 +126,7 @@ def nth_week(period: Period, n: int) -> Period | None:
 
 
 def easter(year: int) -> date:
-    """Easter Sunday, Gregorian: the algorithm of Meeus, Jones and Butcher (Meeus, Astronomical Algorithms, 1991)."""
+    """Easter Sunday, Gregorian: algorithm of Meeus, Jones and Butcher (Meeus, Astronomical Algorithms)."""
     a, (b, c) = year % 19, divmod(year, 100)
     (d, e), g = divmod(b, 4), (8 * b + 13) // 25
     h = (19 * a + b - d - g + 15) % 30

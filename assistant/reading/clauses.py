@@ -93,7 +93,7 @@ class Cutter:
     def _close(self, clauses: list[Clause], start: int, end: int) -> None:
         while start < end and (self.words[start] in _HARD or self.words[start] in (",", ":")):
             start += 1
-        while end > start and (self.words[end - 1] in _HARD or self.words[end - 1] in (",", ":")):
+        while end > start and (self.words[end - 1] in _HARD | _DASHES or self.words[end - 1] in (",", ":")):
             end -= 1
         if end > start:
             clauses.append(Clause(start, end))
@@ -221,7 +221,7 @@ class Cutter:
     def _fronted(self, i: int) -> bool:
         """Whether a place in front opens a clause: "tray two the cores are nearly gone"."""
         place = self.places.get(i) or self.places.get(i + 1 if self._word(i) in ("the", "my") else -1)
-        if place is None or self._word(i - 1) in ("the", "my", "that", "this"):
+        if place is None or self._word(i - 1) in ("was", "is", "were", "the", "my", "that", "this", "new", "old", "another", "other"):
             return False
         if place.spread and self._word(i - 1) == "'re":
             return False
@@ -249,12 +249,21 @@ class Cutter:
         noun = self.things.get(j) or self.tools.get(j) or self.rooms.get(j)
         if noun is None:
             return False
+        if self._ends_subordinate(i):
+            return True
         after = noun.end
         if j == i and self._attributive(i):
             return False
         if self.v.role(self._word(after), "copula") or self._word(after) in ("has", "had", "have", "need", "needs", "still", "came", "was", "went", "got"):
             return True
         return any(m.start == after for layer in ("leftover",) for m in self.s.layers.get(layer, ()))
+
+    def _ends_subordinate(self, i: int) -> bool:
+        """ "till it dries out | maggots in the okra": a noun straight after the verb and particle of a side clause."""
+        before = self._word(i - 1)
+        if before not in ("out", "up", "off", "down"):
+            return False
+        return any(w in SUBORDINATE for w in self.words[max(0, i - 6) : i - 2])
 
     def _attributive(self, i: int) -> bool:
         """Whether the word before is an adjective of the noun at `i`, so that its phrase began earlier."""
@@ -271,6 +280,8 @@ class Cutter:
         if self._word(i) not in _NO:
             return False
         before = self._word(i - 1)
+        if self.words[i] == "none" and any(m.end == i and m.value[0].topic == "organism" for m in self.s.layers.get("thing", ())):
+            return False
         if before in ("nearly", "almost", "to", "about", "practically", "there", "but"):
             return False
         if before in ("out", "off", "up", "down", "on", "in", "over"):

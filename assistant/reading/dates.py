@@ -1,4 +1,5 @@
-"""Dates by month and number: "march third 2015", "the third of march", "2026-03-14", "3/14", "14.3.", "the 21st".
+"""Dates by month and number: "march third 2015", "the third of march", "2026-03-14", "3/14", "14.3.", "the
+21st".
 
 written_date(atoms, i, today)   a date with a month
 day_of_month(atoms, i, today)   an ordinal alone
@@ -41,7 +42,7 @@ def day_number(atoms: Sequence[str], i: int) -> tuple[int, int] | None:
 
 
 def read_year(atoms: Sequence[str], i: int) -> tuple[int, int] | None:
-    """A year, and where it ends: "2026", ", twenty twenty six", "two thousand and eighteen", "nineteen zero one"."""
+    """A year, and where it ends: "2026", "twenty twenty six", "two thousand and eighteen"."""
     j = i + 1 if at(atoms, i) == "," else i
     word, follows = at(atoms, j), at(atoms, j + 1)
     if word.isdecimal():
@@ -65,7 +66,7 @@ def _in_years(month: int, number: int, year: int | None, today: date) -> list[da
 
 
 def written_date(atoms: Sequence[str], i: int, today: date) -> Dates | None:
-    """A date with its month, in words or figures, and every day that it may mean; None where there is none."""
+    """A date with its month, in words or figures, and every day that it may mean; else None."""
     word = at(atoms, i)
     if word in MONTHS:
         return _month_first(atoms, i, today)
@@ -184,7 +185,7 @@ def _us(year: int, first: int, second: int) -> date | None:
 
 
 def _dotted(atoms: Sequence[str], i: int, today: date) -> Dates | None:
-    """ "14.3." and "14.03.2026" (day first), "2015.5.13" (year first); two parts only where a day must stand."""
+    """ "14.3." and "14.03.2026" (day first), "2015.5.13"; two parts only where a day must stand."""
     parts = atoms[i].split(".")
     if not all(part.isdecimal() and len(part) in (1, 2, 4) for part in parts) or not 2 <= len(parts) <= 3:
         return None

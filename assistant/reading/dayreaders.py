@@ -1,4 +1,5 @@
-"""Which reader reads a day or a period that starts with a given word, and the readers that need no file of their own.
+"""Which reader reads a day or a period that starts with a given word, and the readers that need no file of
+their own.
 
 term(atoms, i, today)    the longest day or period at atom `i`
 starts(atoms)            the atoms where there may be one, found by a quick look
@@ -13,6 +14,7 @@ from functools import cache
 from typing import TypeAlias
 
 from assistant.reading import calendar as cal
+from assistant.reading.amountwords import VAGUE
 from assistant.reading.calendar import SEASONS, WEEKDAYS, Holidays, Period
 from assistant.reading.dates import ON_DAY, day_number, day_of_month, in_months, written_date
 from assistant.reading.dayterms import (
@@ -28,7 +30,7 @@ from assistant.reading.dayterms import (
 )
 from assistant.reading.meant import ONE_DAY, Meant, chosen, on, single
 from assistant.reading.numbers import ORDINALS, SMALL, read_ordinal
-from assistant.reading.offsets import UNITS, counted, length
+from assistant.reading.offsets import UNITS, counted
 from assistant.reading.periods import (
     GRAINS,
     PART_WORDS,
@@ -42,7 +44,7 @@ from assistant.reading.periods import (
     weekend,
     year_alone,
 )
-from assistant.reading.quantities import VAGUE
+from assistant.reading.recurring import recurring
 from assistant.reading.tokens import MONTHS, at
 from lexicon import load
 
@@ -52,7 +54,8 @@ _TODAY_IS = frozenset((a, b) for a in ("it", "today", "this") for b in ("'s", "i
 OTHER_DAY = "'the other day' is no certain day"
 TIER_OR_DAY = "read as a day of the month"
 _BEFORE_DAY = frozenset(
-    "on by since until till til from before after for through of between around about at over during to".split()
+    "on by since until till til from before after for through of between around about at over during "
+    "to".split()
 )
 _BEFORE_PERIOD = frozenset(
     "in by since until till til over during through late early mid all come every from between before after "
@@ -62,12 +65,15 @@ _ORDINARY = frozenset(
     ("sun", "sat", "wed", "mar", "may", "march", "mon", "fall", "spring", "sep", "dec", "jan")
 )
 _AFTER_VERB = frozenset(
-    "in on at down there for out is was 's hit hits and got came by with here up the all too i has dried baked "
+    "in on at down there for out is was 's hit hits and got came by with here up the all too i has dried "
+    "baked "
     "under over outside inside still back around".split()
 )
 _ENDS = frozenset(
-    ". , ; : ! ? ) - and but so i we he she they it you that which when because then of this last next in at by to "
-    "until till through is was for after before if or with from the my our a an had have did will 'll 'd".split()
+    ". , ; : ! ? ) - and but so i we he she they it you that which when because then of this last next in "
+    "at by to "
+    "until till through is was for after before if or with from the my our a an had have did will 'll "
+    "'d".split()
 ) | {""}
 
 
@@ -109,7 +115,7 @@ def is_fraction(atoms: Sequence[str], i: int, end: int) -> bool:
 
 
 def _nth_day(atoms: Sequence[str], i: int, today: date) -> Meant | None:
-    """ "the fourteenth", "the 3rd": below the eleventh only after a word that goes before days, with a doubt."""
+    """ "the fourteenth", "the 3rd": below the eleventh only after "on", "by", "since" and the like."""
     dates = day_of_month(atoms, i, today)
     if not dates:
         return None
@@ -229,7 +235,7 @@ def _is_weekday(atoms: Sequence[str], i: int) -> bool:
 
 
 def _plain_period(atoms: Sequence[str], i: int, today: date) -> Meant | None:
-    """A month or season by name; one that is also an ordinary word only where the words around make it one."""
+    """A month or season by name; "may" and "fall" only where the words around make them one."""
     meant = named(atoms, i, today)
     if meant is None:
         return None
@@ -270,38 +276,13 @@ def _modified_holiday(atoms: Sequence[str], i: int, today: date) -> Meant | None
     return replace(meant, past=None) if at(atoms, j - 1) in AHEAD else meant
 
 
-def _recurring(atoms: Sequence[str], i: int, today: date) -> Meant | None:
-    """ "every Tuesday and Saturday", "every other day", "each week", "tuesdays", "daily"."""
-    word = atoms[i]
-    if word in ("daily", "weekly", "monthly", "fortnightly"):
-        return Meant(i + 1, recurring=True)
-    if word not in ("every", "each"):
-        number = WEEKDAYS.get(word.removesuffix("s"), -1)
-        return Meant(_listed(atoms, i + 1), coming=single(cal.next_weekday(today, number)), recurring=True)
-    j = i + 2 if at(atoms, i + 1) in ("other", "second", "single", "third") else i + 1
-    number = WEEKDAYS.get(at(atoms, j), -1)
-    if number >= 0:
-        return Meant(_listed(atoms, j + 1), coming=single(cal.next_weekday(today, number)), recurring=True)
-    if at(atoms, j) in PARTS or at(atoms, j) in ("day", "night", *GRAINS, "fortnight"):
-        return Meant(j + 1, recurring=True)
-    span = length(atoms, j) if word == "every" else None
-    return Meant(span.end, recurring=True) if span and span.unit != "second" else None
-
-
-def _listed(atoms: Sequence[str], i: int) -> int:
-    """Past further weekdays: "and Saturday", ", thursdays"."""
-    while at(atoms, i) in ("and", ",", "&") and at(atoms, i + 1).removesuffix("s") in WEEKDAYS:
-        i += 2
-    return skip_part(atoms, i)
-
-
 def _ends_phrase(atoms: Sequence[str], end: int) -> bool:
     """Whether no noun follows that the words before would belong to ("the third tray")."""
     follows = at(atoms, end)
     return follows in _ENDS or follows in MONTHS or follows in NEAR
 
 
-# --- which reader for which word ----------------------------------------------------------------------------------
+# --- which reader for which word ---
 
 _FIGURES: tuple[Reader, ...] = (_date, of_month, _nth_day, _counted, nth_of, named, quarter, year_alone)
 # words that start a day only with a word of time soon after them
@@ -344,16 +325,15 @@ def starts(atoms: Sequence[str]) -> Iterator[int]:
     readers, time = _readers(), _time_words()
     for i, word in enumerate(atoms):
         if word in _WEAK:
-            if not time.isdisjoint(atoms[i + 1 : i + _SOON]) or (
-                word == "the" and _is_place(at(atoms, i + 1))
+            if (
+                not time.isdisjoint(atoms[i + 1 : i + _SOON])
+                or (word == "the" and _is_place(at(atoms, i + 1)))
+                or (word in SMALL and at(atoms, i - 1) in YEAR_AFTER)
             ):
                 yield i
-            elif word in SMALL and at(atoms, i - 1) in YEAR_AFTER:
-                yield i
-        elif word in readers:
-            yield i
-        elif word[0].isdecimal() and (
-            len(word) > 2 or not time.isdisjoint(atoms[i + 1 : i + _SOON]) or _cut_up(atoms, i)
+        elif word in readers or (
+            word[0].isdecimal()
+            and (len(word) > 2 or not time.isdisjoint(atoms[i + 1 : i + _SOON]) or _cut_up(atoms, i))
         ):
             yield i
 
@@ -377,8 +357,8 @@ def _readers() -> dict[str, tuple[Reader, ...]]:
     listed: list[tuple[Iterable[str], tuple[Reader, ...]]] = [
         (NEAR, (near_day,)),
         (WEEKDAYS, (_plain_weekday,)),
-        ([word + "s" for word in WEEKDAYS if word.endswith("day")], (_recurring,)),
-        (("every", "each", "daily", "weekly", "monthly", "fortnightly"), (_recurring,)),
+        ([word + "s" for word in WEEKDAYS if word.endswith("day")], (recurring,)),
+        (("every", "each", "daily", "weekly", "monthly", "fortnightly"), (recurring,)),
         (MONTHS, (_date, _plain_period)),
         (SEASONS, (_plain_period,)),
         (BACK | AHEAD | {"this", "current"}, modified),

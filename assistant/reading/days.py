@@ -27,10 +27,10 @@ from assistant.reading.tokens import MONTHS, at, span, split
 class DaySpan:
     """A day or period in `words[start:end]`, first and last day included.
 
-    `past` is its reading for something done, `coming` for something planned; None where it has none ("yesterday"
-    never comes). Both are None, with a word in `unsure`, where no such day exists. `period` is set where no
-    single day is meant ("in march", "the last three days"); without it the first day of a reading is the day
-    ("next week": its Monday). `since` is set where the past reading runs to today.
+    `past` is its reading for something done, `coming` for something planned; None where it has none
+    ("yesterday" never comes). Both are None, with a word in `unsure`, where no such day exists. `period` is
+    set where no single day is meant ("in march", "the last three days"); without it the first day of a
+    reading is the day ("next week": its Monday). `since` is set where the past reading runs to today.
     """
 
     start: int
@@ -44,7 +44,7 @@ class DaySpan:
 
 
 def find_days(words: Sequence[str], now: date | datetime) -> list[DaySpan]:
-    """The days in lower-cased `words` (as spaCy splits them), in order, without overlap, as seen from `now`."""
+    """The days in lower-cased `words` (as spaCy splits them), seen from `now`, in order, without overlap."""
     today = now.date() if isinstance(now, datetime) else now
     atoms, origin = split(words)
     found: list[DaySpan] = []
@@ -62,7 +62,7 @@ def find_days(words: Sequence[str], now: date | datetime) -> list[DaySpan]:
     return found
 
 
-# --- two terms ------------------------------------------------------------------------------------------------
+# --- two terms ---
 
 _TO = frozenset(("to", "through", "thru", "until", "till", "til", "-", "and"))
 
@@ -166,7 +166,7 @@ def _numbers_of_a_month(atoms: Sequence[str], i: int, today: date) -> Meant | No
     return Meant(last.end, past, coming, period=True) if past or coming else None
 
 
-# --- words before a term --------------------------------------------------------------------------------------
+# --- words before a term ---
 
 _TAKEN_IN = frozenset("on by at over during around about until till til".split())
 _BEFORE_LONG = frozenset(

@@ -1,4 +1,4 @@
-"""Days by their names: "yesterday evening", "last Tuesday", "Friday the 22nd", "a week on Thursday", holidays."""
+"""Days by their names: "yesterday evening", "last Tuesday", "Friday the 22nd", "Tuesday week", holidays."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ from assistant.reading.tokens import at
 NEXT_DOUBT = "'next' read as the coming one"
 AGREE_DOUBT = "the weekday and the date do not agree"
 PARTS = frozenset(
-    "morning morn afternoon evening eve night nite noon midday lunch lunchtime dinner breakfast midnight".split()
+    "morning morn afternoon evening eve night nite noon midday lunch lunchtime dinner breakfast "
+    "midnight".split()
 )
 NEAR = {
     "today": 0,

@@ -1,4 +1,4 @@
-"""Words around an amount that loosen it ("about", "or so") or bound it on one side ("at least", "or less")."""
+"""Words around an amount that loosen it ("about", "or so") or bound it on one side ("at least")."""
 
 from __future__ import annotations
 
@@ -11,18 +11,26 @@ ABOUT, LEAST, MOST, NOTHING = "about", "least", "most", ""
 WIDEN = Fraction(1, 5)  # contract, rule 7
 
 _BEFORE = {
-    ABOUT: "about, around, roughly, approximately, approx, maybe, perhaps, probably, possibly, nearly, almost, "
-    "circa, ~, ≈, close to, near to, call it, call that, say, something like, somewhere around, somewhere about, "
-    "somewhere near, in the region of, more like, est, estimated, an estimated, a scant, just under, just over, "
+    ABOUT: "about, around, roughly, approximately, approx, maybe, perhaps, probably, possibly, nearly, "
+    "almost, "
+    "circa, ~, ≈, close to, near to, call it, call that, say, something like, somewhere around, somewhere "
+    "about, "
+    "somewhere near, in the region of, more like, est, estimated, an estimated, a scant, just under, just "
+    "over, "
     "just shy of, shy of, pushing, a bit over, a bit under, a little over, a little under, a bit more than, "
-    "a bit less than, a little more than, a little less than, slightly over, slightly under, slightly more than, "
-    "slightly less than, not quite, barely, give or take, in the neighborhood of, getting on for, best part of, "
+    "a bit less than, a little more than, a little less than, slightly over, slightly under, slightly "
+    "more than, "
+    "slightly less than, not quite, barely, give or take, in the neighborhood of, getting on for, best "
+    "part of, "
     "the best part of, easily",
-    LEAST: "at least, at the least, at the very least, no less than, not less than, no fewer than, not under, "
-    "more than, better than, over, above, well over, upwards of, upward of, north of, exceeding, exceed, exceeds, "
+    LEAST: "at least, at the least, at the very least, no less than, not less than, no fewer than, "
+    "not under, "
+    "more than, better than, over, above, well over, upwards of, upward of, north of, exceeding, exceed, "
+    "exceeds, "
     "greater than, higher than, surpass, surpasses, surpassing, a minimum of, minimum of, >, "
     "greater than or equal to, more than or equal to, equal to or greater than",
-    MOST: "at most, at the most, at the very most, no more than, not more than, not over, less than, fewer than, "
+    MOST: "at most, at the most, at the very most, no more than, not more than, not over, less than, "
+    "fewer than, "
     "lower than, under, below, well under, up to, a maximum of, maximum of, max, <, less than or equal to, "
     "as little as, south of, no higher than",
     NOTHING: "exactly, precisely, just, only, equals, a total of, a good, a full, a solid",
@@ -37,13 +45,14 @@ _INSIDE = (("-", "ish"), ("ish",), ("or", "so"), ("-", "odd"), ("odd",), ("-", "
 # prepositions as well: a bound only where a verb of being or having, or nothing, stands before them
 _PLACES = frozenset(("over", "above", "under", "below"))
 _BOUND_AFTER = frozenset(
-    "is was are were be been 's 're had has have got gets at to well just and but of it by stay stays stayed keep "
+    "is was are were be been 's 're had has have got gets at to well just and but of it by stay stays "
+    "stayed keep "
     "weighs weighed about for with".split()
 )
 
 
 class Hedge(NamedTuple):
-    """What stands around an amount: whether it is loose, and which bound alone is said ("least", "most" or "")."""
+    """What stands around an amount: whether it is loose, and which bound alone is said, LEAST or MOST."""
 
     about: bool = False
     bound: str = ""

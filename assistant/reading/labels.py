@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from assistant.reading.amountwords import ADJECTIVES, DETERMINERS, ONES
 from assistant.reading.measures import Measures
 from assistant.reading.numbers import SMALL, read_number
-from assistant.reading.quantities import ADJECTIVES, DETERMINERS, ONES, skip_adjectives
+from assistant.reading.quantities import skip_adjectives
 from assistant.reading.tokens import MONTHS, at
 from assistant.reading.units import read_unit
 
@@ -18,13 +19,16 @@ _LABELS = frozenset(
     "station type version plot batch t stage phase chapter episode trays tiers bins layers levels".split()
 )
 _PLACED = DETERMINERS | frozenset(
-    "which next last first second third fourth fifth top middle bottom upper lower left right back front other "
+    "which next last first second third fourth fifth top middle bottom upper lower left right back front "
+    "other "
     "same wet dry wetter drier".split()
 )
 _ONE_BEFORE = _PLACED | ADJECTIVES | frozenset("no any some new old good bad another".split())
 _ONE_AFTER = frozenset(
-    "of is was 's are were has had looks looked seems seemed feels got gets goes went down up below above over "
-    "under on in at i we you he she they it that which who with by from for and but so then too also thing time "
+    "of is was 's are were has had looks looked seems seemed feels got gets goes went down up below above "
+    "over "
+    "under on in at i we you he she they it that which who with by from for and but so then too also "
+    "thing time "
     "day side end last another more if when because . , ; : ! ?".split()
 )
 _ON_DAY = frozenset(("on", "by", "since", "until", "till", "from", "before", "after"))

@@ -19,7 +19,7 @@ class Measure(NamedTuple):
 
 
 class Found(NamedTuple):
-    """A measure read before atom `end`; `word` is its last word as said, `plural` whether that was a plural."""
+    """A measure read before atom `end`; `word` is its last word as said, `plural` whether it is one."""
 
     measure: Measure
     end: int

@@ -7,7 +7,8 @@
     read_ordinal(atoms, i)       "twenty first", "21st"
 
 `atoms` are those of `tokens.split`. The rules are those of English number names, common to the tests of
-Recognizers-Text (MIT) and Duckling (BSD); a proper fraction after "and" is added ("one hundred and three quarters").
+Recognizers-Text (MIT) and Duckling (BSD); a proper fraction after "and" is added
+("one hundred and three quarters").
 """
 
 from __future__ import annotations
@@ -53,7 +54,7 @@ COMMA_DOUBT = "read the comma as a decimal point"
 
 
 class Number(NamedTuple):
-    """A number that ends before atom `end`; `scale` is the last word of size in it ("four thousand": 1000)."""
+    """A number that ends before atom `end`; `scale` is its last word of size ("four thousand": 1000)."""
 
     value: Fraction
     end: int
@@ -91,7 +92,7 @@ def read_ordinal(atoms: Sequence[str], i: int) -> tuple[int, int] | None:
     """An ordinal of one or two words ("twenty first", "twenty-first") and where it ends, else None."""
     word = at(atoms, i)
     tens = SMALL.get(word, 0)
-    if 20 <= tens:
+    if tens >= 20:
         j = i + 2 if at(atoms, i + 1) == "-" else i + 1
         unit = ORDINALS.get(at(atoms, j), 0)
         return (tens + unit, j + 1) if 0 < unit < 10 else None
@@ -223,7 +224,7 @@ def _denominator(atoms: Sequence[str], cut: int, end: int, size: int) -> int | N
 
 
 def read_fraction(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
-    """A fraction by itself: "½", "3/4", "half", "a half", "quarter", "a third", "two thirds"; value and end."""
+    """A fraction by itself, "½", "3/4", "half", "quarter", "a third", "two thirds": value and end."""
     found = _slashed(atoms, i)
     if found:
         return found

@@ -11,11 +11,11 @@ from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
 from assistant.reading import calendar as cal
+from assistant.reading.amountwords import VAGUE
 from assistant.reading.calendar import WEEKDAYS
 from assistant.reading.dayterms import AHEAD, BACK
 from assistant.reading.meant import ONE_DAY, Meant, on, resorted, single
-from assistant.reading.numbers import SMALL, read_number
-from assistant.reading.quantities import VAGUE
+from assistant.reading.numbers import is_number_word, read_number
 from assistant.reading.tokens import at
 
 Term: TypeAlias = Callable[[Sequence[str], int, date], "Meant | None"]
@@ -24,13 +24,14 @@ COUNT_DOUBT = "the number of days is no certain one"
 _DAYS = {"day": 1, "night": 1, "week": 7, "wk": 7, "fortnight": 14, "weekend": 7}
 _MONTHS = {"month": 1, "quarter": 3, "year": 12, "yr": 12, "season": 3, "decade": 120}
 _HOURS = frozenset(("hour", "hr", "minute", "min", "second", "moment"))
+_MOST = 1000  # of a unit of time: more is no day
 UNITS = frozenset((*_DAYS, *_MONTHS, *_HOURS))
 _AGO = frozenset(("ago", "back", "earlier", "since", "prior"))
 _ON = frozenset(("hence", "later", "on", "out", "away"))
 
 
 class Span(NamedTuple):
-    """A length of time before atom `end`: `low` to `high` days and months; `sure` where it is a plain count."""
+    """A length of time before atom `end`, `low` to `high` days and months; `sure` for a plain count."""
 
     end: int
     low: tuple[int, int]  # days, months
@@ -55,34 +56,30 @@ def _unit(word: str) -> tuple[str, int, int] | None:
 def _count(atoms: Sequence[str], i: int) -> tuple[Fraction, Fraction, int, bool] | None:
     """How many: low, high, end, and whether it is a plain count."""
     word = at(atoms, i)
+    if word in ("about", "around", "roughly", "maybe"):
+        return _count(atoms, i + 1)
     j = i + 1 if word in ("a", "an", "another") else i
     if at(atoms, j) in VAGUE:
         low, _, high = VAGUE[atoms[j]]
         end = j + 2 if at(atoms, j + 1) in ("of", "more") else j + 1
         return Fraction(low), Fraction(high), end, False
-    if word in ("about", "around", "roughly", "maybe"):
-        found = _count(atoms, i + 1)
-        return found
-    if word in SMALL or word[:1].isdecimal() or (word == "half" and at(atoms, i + 1) in ("a", "an")):
-        if word == "half":
-            return Fraction(1, 2), Fraction(1, 2), i + 2, True
-        number = read_number(atoms, i)
-        if not number or number.value > 1000:
-            return None
-        end, low, high = number.end, number.value, number.value
-        if at(atoms, end) in ("or", "to", "-", "maybe"):
-            more = read_number(atoms, end + 1)
-            if more and low < more.value <= 1000:
-                return low, more.value, more.end, False
-        return low, high, end, True
-    if word in ("a", "an", "another"):
-        size = Fraction(3, 2) if at(atoms, i + 2) == "and" and at(atoms, i + 4) == "half" else Fraction(1)
-        return size, size, i + 1, True
-    return None
+    if j > i:
+        one = Fraction(3, 2) if at(atoms, i + 2) == "and" and at(atoms, i + 4) == "half" else Fraction(1)
+        return one, one, j, True
+    if word == "half" and at(atoms, i + 1) in ("a", "an"):
+        return Fraction(1, 2), Fraction(1, 2), i + 2, True
+    number = read_number(atoms, i) if is_number_word(word) else None
+    if not number or number.value > _MOST:
+        return None
+    if at(atoms, number.end) in ("or", "to", "-", "maybe"):
+        more = read_number(atoms, number.end + 1)
+        if more and number.value < more.value <= _MOST:
+            return number.value, more.value, more.end, False
+    return number.value, number.value, number.end, True
 
 
 def length(atoms: Sequence[str], i: int) -> Span | None:
-    """A length of time: "three weeks", "a week or two", "1 month and 21 days", "a fortnight", "two tuesdays"."""
+    """A length of time: "three weeks", "a week or two", "1 month and 21 days", "two tuesdays"."""
     count = _count(atoms, i)
     if not count:
         return None
@@ -106,7 +103,7 @@ def length(atoms: Sequence[str], i: int) -> Span | None:
         high, sure, end = max(high, extra), False, end + 2
     lows, highs = _size(low, days, months), _size(high, days, months)
     j = end + 1 if at(atoms, end) in ("and", ",") else end
-    more = length(atoms, j) if sure and (at(atoms, j) in SMALL or at(atoms, j)[:1].isdecimal()) else None
+    more = length(atoms, j) if sure and is_number_word(at(atoms, j)) else None
     if more and more.sure and more.unit != name and more.weekday is None:
         lows = highs = (lows[0] + more.low[0], lows[1] + more.low[1])
         end = more.end
@@ -223,7 +220,7 @@ def _back(span: Span, end: int, today: date, atoms: Sequence[str], term: Term) -
 
 
 def _lasting(atoms: Sequence[str], j: int, span: Span, today: date, term: Term) -> Meant | None:
-    """ "for three days from today", "for two weeks starting may 20th": so many days, the first one counted."""
+    """ "for three days from today", "for two weeks starting may 20th": the first day counts."""
     j = j + 1 if atoms[j] == "," else j
     if at(atoms, j) not in ("from", "starting", "beginning"):
         return None
@@ -233,11 +230,10 @@ def _lasting(atoms: Sequence[str], j: int, span: Span, today: date, term: Term) 
 
 def lasting(base: Meant, end: int, span: Span) -> Meant:
     """A period that begins on a day and lasts a length of time."""
-    past, coming = base.moved(end, span.high[0] - 1, span.high[1]), base
-    upto = (
-        (a[0], b[1]) if a and b else None for a, b in ((base.past, past.past), (coming.coming, past.coming))
-    )
-    return Meant(end, *upto, unsure=base.unsure, period=True)
+    last = base.moved(end, span.high[0] - 1, span.high[1])
+    past = (base.past[0], last.past[1]) if base.past and last.past else None
+    coming = (base.coming[0], last.coming[1]) if base.coming and last.coming else None
+    return Meant(end, past, coming, base.unsure, period=True)
 
 
 def _from_term(atoms: Sequence[str], j: int, span: Span, today: date, term: Term) -> Meant | None:

@@ -67,12 +67,12 @@ def around(grain: str, today: date, shift: int = 0) -> Period | None:
 
 
 def _meant(end: int, grain: str, when: Period | None, today: date) -> Meant | None:
-    """A period as it is meant: a week or weekend has a day that stands for it, its first; longer ones have none."""
+    """A period as it is meant: a coming week or a weekend stands for its first day, a longer one for none."""
     if when is None:
         return None
     ahead = when[0] > today
     doubts = () if grain in _DAYS_IN else (SEASON_DOUBT if grain == "season" else MONTH_DOUBT,)
-    meant = during(end, when, today, period=not (ahead and grain in _DAYS_IN or grain == "weekend"))
+    meant = during(end, when, today, period=not ((ahead and grain in _DAYS_IN) or grain == "weekend"))
     return meant.doubted(*(doubts if ahead else ()))
 
 
@@ -132,7 +132,7 @@ def _yearly(atoms: Sequence[str], i: int, today: date) -> list[Period]:
 
 
 def named(atoms: Sequence[str], i: int, today: date) -> Meant | None:
-    """A month or season by name, with its year where one is said: "march", "june 2025", "2016 june", "winter"."""
+    """A month or season by name, with its year where one is said: "march", "june 2025", "winter"."""
     word = at(atoms, i)
     figures = year_and_month(atoms, i) if word.isdecimal() else None
     if figures:
@@ -301,7 +301,7 @@ def _cut_one(when: Period, word: str) -> Period:
 
 
 def nth_of(atoms: Sequence[str], i: int, today: date) -> Meant | None:
-    """ "first tuesday of october", "the last weekend of july", "third week of this month", "last day in may"."""
+    """ "first tuesday of october", "the last weekend of july", "third week of this month"."""
     j = i + 1 if at(atoms, i) == "the" else i
     word = at(atoms, j)
     n = -1 if word in ("last", "final") else ordinal(word) or 0

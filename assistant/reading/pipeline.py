@@ -212,6 +212,8 @@ def sketch_of(doc: Doc, text: str, raw: Callable[[int, bool], int], now: datetim
     """The empty sketch of a tokenized note; `raw` leads from the mended text back to what was written."""
     words = [t.lower_.replace("’", "'") for t in doc]
     for i, token in enumerate(doc):
+        if len(words[i]) == 2 and words[i][1] == "." and words[i][0].isalpha():
+            words[i] = words[i][0]  # "went back into B."
         if words[i] == "-" and token.whitespace_ and (i == 0 or doc[i - 1].whitespace_):
             words[i] = "–"  # a dash between two thoughts, not the hyphen of a word
     spans = [(raw(t.idx, False), raw(t.idx + len(t.text), True)) for t in doc]

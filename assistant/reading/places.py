@@ -252,6 +252,9 @@ class PlaceFinder:
     def _every(self, i: int) -> Place | None:
         """ "both trays", "each tray", "all three", "every box": a word for all, with or without its noun."""
         for m in self.s.layers.get("mark", ()):
+            alone = m.value == "each" and self._word(i - 1) in ("to", "in", "into", "for") and self._word(m.end) in ("", ".", ",", "and")
+            if alone and m.start == i:
+                return Place(i, m.end, None, (), spread=True, word="every")
             if m.start != i or m.value not in ("both", "every") or self.v.role(self._word(i - 1), "copula", "aux"):
                 continue
             end = m.end

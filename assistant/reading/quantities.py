@@ -12,6 +12,19 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from assistant.reading import money
+from assistant.reading.amountwords import (
+    ADJECTIVES,
+    ARTICLES,
+    DETERMINERS,
+    NEEDS_OF,
+    NOT_ALONE,
+    NOT_BARE,
+    NOT_ONE,
+    ONES,
+    TIME,
+    UNCOUNTED,
+    VAGUE,
+)
 from assistant.reading.hedges import inside
 from assistant.reading.measures import Found, Measure, Measures
 from assistant.reading.numbers import (
@@ -28,35 +41,6 @@ from assistant.reading.numbers import SCALES as SIZES
 from assistant.reading.tokens import at
 from assistant.reading.units import BARE_DEGREE, DEGREES, bracketed_unit, read_unit
 
-VAGUE = {"couple": (2, 2, 3), "few": (3, 3, 5), "several": (3, 5, 7), "pair": (2, 2, 2)}
-ARTICLES = frozenset(("a", "an"))
-ONES = ARTICLES | {"another"}
-DETERMINERS = frozenset("the this that these those my our your his her their its each every".split())
-ADJECTIVES = frozenset(
-    "big small heaping heaped good large little tiny level full generous scant rounded huge whole more extra "
-    "decent nice packed loose fat hefty healthy massive light wee short tall giant modest regular standard "
-    "solid proper other fair heavy overflowing brimming additional metric imperial nearly quick".split()
-)
-# what is also a place, a thing or a verb: a count of these is an amount only with "of" after it
-NEEDS_OF = frozenset(
-    "tray bin box bed layer tier crate tote level drawer can section drum barrel hopper bathtub ibc cart skip pallet "
-    "leaf stem stick ear pod head clove bulb stalk sprig teabag filter crust heel loaf pellet puck knot ball clump "
-    "cube finger knuckle square fork shovel spade trowel pot dish glass plate bottle flask drop tablet container "
-    "load pile stack roll".split()
-)
-# not one of it unless a number or an article says so
-NOT_BARE = NEEDS_OF | frozenset(
-    "bag tub sheet piece spray ton tonne yard min sack pack stack head strip".split()
-)
-NOT_ALONE = frozenset(("yard", "foot", "metre", "stone"))  # "a yard" is a place too
-NOT_ONE = frozenset(("ton", "tonne", "load", "pile"))  # "a ton of worms" is no weight
-UNCOUNTED = frozenset(("time", "temperature", "acidity", "share"))  # dimensions of which "a" is not one
-TIME = frozenset(
-    "second seconds hour hours hr hrs day days night nights week weeks weekend weekends month months year years "
-    "fortnight fortnights morning mornings evening evenings afternoon afternoons wk wks o'clock am pm a.m. p.m. "
-    "times yr yrs decade decades monday tuesday wednesday thursday friday saturday sunday mondays tuesdays "
-    "wednesdays thursdays fridays saturdays sundays".split()
-)
 _COUNTS = frozenset((*VAGUE, *DENOMINATORS, *DOZEN, *SMALL, *money.SIGNS))
 _PLUS = ("and", "plus", "+")
 _AFTER_MEASURE = frozenset(("of", "and"))
@@ -183,7 +167,7 @@ def _one_of_it(atoms: Sequence[str], i: int, found: Found, another: bool) -> boo
     if follows in ("of", "full", "worth") or (follows == "and" and read_fraction(atoms, found.end + 1)):
         return follows != "full" or name not in NEEDS_OF
     exact = found.measure.base is not None and name not in NOT_ALONE
-    return exact or another and name not in NEEDS_OF or found.word.endswith("ful")
+    return exact or (another and name not in NEEDS_OF) or found.word.endswith("ful")
 
 
 def _vague(atoms: Sequence[str], i: int, j: int, measures: Measures) -> Quantity | None:
@@ -255,7 +239,7 @@ def _whole_of(atoms: Sequence[str], part: Quantity, measures: Measures) -> Quant
     if container:
         return _united(part._replace(end=container.end), container)
     found = read_unit(atoms, j, part.best, measures)
-    if not found or found.plural and part.best < 1 and not part.end == j:
+    if not found or (found.plural and part.best < 1 and part.end != j):
         return None
     if not pointed and found.measure.base is None and found.measure.name in NEEDS_OF:
         return None
@@ -265,7 +249,7 @@ def _whole_of(atoms: Sequence[str], part: Quantity, measures: Measures) -> Quant
 
 
 def _counted(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
-    """A number and its measure: "two big handfuls", "three quarters of a bucket", "two five gallon buckets"."""
+    """A number and its measure: "two big handfuls", "half of a bucket", "two five gallon buckets"."""
     number = read_number(atoms, i)
     if not number:
         return None
@@ -366,12 +350,12 @@ def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     if found.measure.dimension in UNCOUNTED or len(found.word) == 1:
         return None
     plain = follows == "of" and name not in NOT_BARE and found.word != "quarter"
-    plain = plain or follows == "and" and found.measure.base is not None and name not in NOT_BARE
+    plain = plain or (follows == "and" and found.measure.base is not None and name not in NOT_BARE)
     alone = found.word.endswith("ful") or name == "pinch"
     if not plain and not alone:
         return None
     one = _and_part(atoms, _united(_exact(1, i), found)._replace(bare=True))
-    return one if plain and follows == "of" or alone or one.end > found.end else None
+    return one if (plain and follows == "of") or alone or one.end > found.end else None
 
 
 def _compound(atoms: Sequence[str], first: Quantity, measures: Measures) -> Quantity:

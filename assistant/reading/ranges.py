@@ -1,4 +1,5 @@
-"""Ranges and readings made of more than one quantity: "two or three cups", "between 20 and 30", "low sixties".
+"""Ranges and readings made of more than one quantity: "two or three cups", "between 20 and 30", "low
+sixties".
 
 read_range(atoms, i, measures)   where it begins and what it says
 """
@@ -8,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from assistant.reading.amountwords import TIME
 from assistant.reading.measures import Measures
 from assistant.reading.numbers import SMALL, read_number
-from assistant.reading.quantities import TIME, Quantity, read_quantity
+from assistant.reading.quantities import Quantity, read_quantity
 from assistant.reading.tokens import MINUS, at
 from assistant.reading.units import BARE_DEGREE
 
@@ -127,7 +129,7 @@ def _is_time(atoms: Sequence[str], i: int) -> bool:
 
 def _merged(first: Quantity, second: Quantity, joint: tuple[str, ...], between: bool) -> Quantity | None:
     """One quantity of two that a joint links, None where they are two things."""
-    if second.currency or second.bare and not joint:
+    if second.currency or (second.bare and not joint):
         return None
     if first.unit and second.unit and not _same_unit(first, second):
         return None
@@ -154,11 +156,8 @@ def _merged(first: Quantity, second: Quantity, joint: tuple[str, ...], between: 
 
 
 def _same_unit(first: Quantity, second: Quantity) -> bool:
-    return (
-        first.unit == second.unit
-        or BARE_DEGREE in (first.unit, second.unit)
-        and _warm(first)
-        and _warm(second)
+    return first.unit == second.unit or (
+        BARE_DEGREE in (first.unit, second.unit) and _warm(first) and _warm(second)
     )
 
 
@@ -171,14 +170,14 @@ def _below_zero(atoms: Sequence[str], value: Quantity) -> Quantity:
     if at(atoms, value.end) != "below" or not (value.unit is None or _warm(value)):
         return value
     follows = at(atoms, value.end + 1)
-    if follows not in _BELOW_ZERO or value.unit is None and value.best < 2:
+    if follows not in _BELOW_ZERO or (value.unit is None and value.best < 2):
         return value
     end = value.end + 2 if follows in ("zero",) else value.end + 1
     return value.times(-1)._replace(end=end, unit=value.unit or BARE_DEGREE)
 
 
 def read_acidity(atoms: Sequence[str], i: int, measures: Measures) -> tuple[int, Quantity] | None:
-    """A pH at atom `i` once "pH" was said: "6.8", "six to seven", "six five" (6.5); else the plain range there."""
+    """A pH at atom `i` once "pH" was said, "6.8", "six to seven", "six five" (6.5); else the range there."""
     units, tenths = SMALL.get(atoms[i], 10), SMALL.get(at(atoms, i + 1), 10)
     if units < 10 and tenths < 10 and not measures.at(atoms, i + 2):
         value = units + Fraction(tenths, 10)

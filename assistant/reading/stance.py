@@ -90,7 +90,7 @@ class Stances:
             return "" if self._helper(clause, marks) else "other"
         if self.v.role(word, "you") or word in ("your", "yours", "you're"):
             return "" if _SENSING & set(words[:5]) else "teaching"
-        if any(m.value == "teaching" and self.words[m.start] not in ("you", "your", "yours", "you're") for m in marks):
+        if any(m.value == "teaching" and self.words[m.start] not in ("you", "your", "yours", "you're") and self._rules(clause, m) for m in marks):
             return "teaching"
         if any(m.value == "people" and m.start == first for m in marks) and not self._did(clause):
             return "teaching"
@@ -125,6 +125,11 @@ class Stances:
 
     def _reading(self, clause: Clause) -> bool:
         return clause.end - clause.start <= 4 and bool(self.s.within("moisture", clause.start, clause.end))
+
+    def _rules(self, clause: Clause, mark: Mention) -> bool:
+        """Whether a word like "always" or "they like" governs the clause: it stands early, and nothing is told with a figure."""
+        amounts = any(clause.start <= a.start < clause.end for a in self.s.amounts)
+        return mark.start - clause.start <= 4 or not amounts
 
     def _did(self, clause: Clause) -> bool:
         """ "Everyone had one squirt": people who did something here, once."""

@@ -57,12 +57,12 @@ def at(atoms: Sequence[str], i: int) -> str:
 @lru_cache(maxsize=8192)
 def _cut(word: str) -> tuple[str, ...]:
     """The atoms of one word that is not plain letters."""
-    if len(word) > _LONGEST or len(word) == 1 and word.isascii():
+    if len(word) > _LONGEST or (len(word) == 1 and word.isascii()):
         return (word,)
     if not word.isascii():
         word = "".join(c if c in VULGAR or c == _MINUS else unicodedata.normalize("NFKC", c) for c in word)
         word = word.translate(_DASHES).lower()
-    if word[:1] == _MINUS or word[:1] == "-" and word[1:2].isdigit():
+    if word[:1] == _MINUS or (word[:1] == "-" and word[1:2].isdigit()):
         return (MINUS, *_ATOM.findall(word[1:]))
     if word[:1].isalpha() and word.isalnum():  # "t1" and "q3" stay whole, "oct2" does not
         head = word.rstrip("0123456789")
@@ -71,7 +71,7 @@ def _cut(word: str) -> tuple[str, ...]:
 
 
 def split(words: Sequence[str]) -> tuple[list[str], list[int]]:
-    """The atoms of lower-cased `words`, and for each the index of the word that it came from; a last index is their number."""
+    """The atoms of lower-cased `words`; for each the index of its word, and last the number of words."""
     atoms: list[str] = []
     origin: list[int] = []
     for k, word in enumerate(words):

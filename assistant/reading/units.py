@@ -27,12 +27,15 @@ BARE_DEGREE = (
 
 _LOOSE = frozenset("deep thick long".split())
 _NO_INCH = frozenset(
-    "the a an my our your his her this that these those it its there here each every all both total front back "
-    "top middle bottom upper lower left right one bin tray box bed tier tower crate barrel freezer garage shed "
+    "the a an my our your his her this that these those it its there here each every all both total front "
+    "back "
+    "top middle bottom upper lower left right one bin tray box bed tier tower crate barrel freezer garage "
+    "shed "
     "basement kitchen tote cellar drawer room bucket case between among for and or but now so with of".split()
 )
 _WARM = frozenset(
-    "temp temps temperature probe thermometer reading reads read bed air room rm outside inside core minus degrees "
+    "temp temps temperature probe thermometer reading reads read bed air room rm outside inside core "
+    "minus degrees "
     "gauge at celsius garage shed".split()
 )
 
@@ -46,11 +49,11 @@ def read_unit(atoms: Sequence[str], i: int, value: Fraction, measures: Measures)
         return _degrees(scale or BARE_DEGREE, j + 1 if scale else i + 1, word)
     if word in SCALES:
         return _degrees(SCALES[word], i + 1, word)
-    if word == "f" or word == "c" and _is_celsius(atoms, i, value):
+    if word == "f" or (word == "c" and _is_celsius(atoms, i, value)):
         return _degrees(LETTERS[word], i + 1, word)
     if word == "in" and not _is_inches(atoms, i, value):
         return None
-    if (word == "''" or word == '"' and at(atoms, i + 1).isalpha()) and at(atoms, i - 1)[-1:].isdecimal():
+    if (word == "''" or (word == '"' and at(atoms, i + 1).isalpha())) and at(atoms, i - 1)[-1:].isdecimal():
         inch = measures.by_name.get("inch")
         return Found(inch, i + 1, word, False) if inch else None
     return measures.at(atoms, i)

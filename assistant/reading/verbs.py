@@ -76,6 +76,8 @@ class VerbSieve:
         return j in self.amount_starts or j in self.day_starts or j in self.things or any(p.start == j for p in self.s.places) or word in _BEGINNINGS - {","}
 
     def _ing(self, i: int, before: str) -> bool:
+        if before == "more" and self._word(i - 2) == "no":
+            return True
         if self.v.role(before, "copula", "aux", "negation", "subject") or before in ("been", "be", "keep", "kept", "start", "started", "stop", "stopped", "no", "not", "try", "just", "also", "still", "without", "about", "on", "by", "of", "na"):
             return True
         return before in _BEGINNINGS or before in _LINKS or i in self.leads or i in self.day_ends or self.v.role(before, "opener")

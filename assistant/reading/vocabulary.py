@@ -46,7 +46,7 @@ class Vocabulary:
         self.acts_as = {row["form"]: row["acts_as"] for row in lexicon.table("topics")}
         self.particles = {row["form"]: row["act"] for row in lexicon.table("particles")}
         self.vague = frozenset(f.strip() for row in lexicon.table("vague") for f in row["form"].split(";"))
-        self.bases = frozenset(row["form"].split(";")[0].split()[0] for row in lexicon.table("verbs"))
+        self.bases = frozenset(b for row in lexicon.table("verbs") for b in _bases(row["form"].split(";")))
         self.roles: dict[str, frozenset[str]] = {}
         for row in lexicon.table("function"):
             forms = frozenset(f.strip() for f in row["form"].split(";"))
@@ -83,6 +83,15 @@ def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:
         for row in lexicon.table(table):
             for form in row["form"].split(";"):
                 yield form.strip(), Sense(label, form.strip() if column == "form" else row[column])
+
+
+def _bases(forms: list[str]) -> Iterator[str]:
+    """The bare forms of a row of verbs: its first, and each whose own past or -ing form stands in the row."""
+    yield forms[0].split()[0]
+    known = set(forms)
+    for form in forms[1:]:
+        if not form.endswith(("s", "ed")) and known & {form + "ed", form + "d", form + "ing", form + form[-1:] + "ed"} or form.endswith("e") and form[:-1] + "ing" in known:
+            yield form.split()[0]
 
 
 def both_numbers(form: str) -> tuple[str, ...]:

@@ -34,12 +34,24 @@ WIDE = 100
 SOON = 0.3
 """Seconds after which it is worth saying what is being done."""
 
+UNSENT = "The box holds what was not sent: Enter sends it, ctrl+q again leaves without it."
+UNKEPT = "Leaving as soon as what you sent is kept; ctrl+q again leaves now."
+
 
 class Doing(Static):
     """One line on what the worker is at, and for how long; gone when it is at nothing."""
 
-    def tell(self, what: str, seconds: float) -> None:
-        """Show it once it takes long enough to be seen."""
+    def __init__(self, jobs: Jobs) -> None:
+        super().__init__(markup=False)
+        self.jobs = jobs
+
+    def on_mount(self) -> None:
+        """Follow the worker."""
+        self.set_interval(0.5, self.tell)
+
+    def tell(self) -> None:
+        """Show what is being done once it takes long enough to be seen."""
+        what, seconds = self.jobs.doing
         self.display = bool(what) and seconds >= SOON
         if self.display:
             self.update(f"{what}: {seconds:.0f} s")
@@ -53,6 +65,10 @@ class ChatScreen(Screen[None]):
     class Drawn(Message):
         """The first frame is up."""
 
+    def __init__(self, jobs: Jobs) -> None:
+        super().__init__()
+        self.jobs = jobs
+
     def on_mount(self) -> None:
         """Tell when the first frame is up."""
         self.call_after_refresh(self.post_message, self.Drawn())
@@ -62,7 +78,7 @@ class ChatScreen(Screen[None]):
         with Horizontal():
             yield Conversation()
             yield BinPane()
-        yield Doing(markup=False)
+        yield Doing(self.jobs)
         yield Held()
         yield Box()
         yield Footer(compact=True)
@@ -82,23 +98,25 @@ class ChatApp(App[None]):
         Binding("ctrl+q", "quit", "Quit", priority=True, tooltip="Leave, once everything sent is kept"),
     ]
 
+    class Leave(Message):
+        """The keeper wants to leave."""
+
     def __init__(self, opened: Opened, *, colourless: bool | None = None) -> None:
         plain = bool(os.environ.get("NO_COLOR")) if colourless is None else colourless
+        self.talk, self.jobs = Talk(opened), Jobs()
         super().__init__(ansi_color=plain)
         if plain:
             self.theme = "ansi-dark"
-        self.talk, self.jobs = Talk(opened), Jobs()
         self._bins: SetUp = ()
-        self._leaving = False
+        self._asked = self._leaving = False
 
     def get_default_screen(self) -> Screen[Any]:
         """The chat."""
-        return ChatScreen()
+        return ChatScreen(self.jobs)
 
     @on(ChatScreen.Drawn)
     def _begin(self) -> None:
         """Start the worker once the first frame is up."""
-        self.set_interval(0.5, self._tick)
         self.jobs.put(Job("opening the log", self.talk.open))
         self.jobs.put(Job("getting ready to read", self.talk.warm))
         self._work()
@@ -118,6 +136,7 @@ class ChatApp(App[None]):
     @on(Box.Sent)
     async def _sent(self, event: Box.Sent) -> None:
         text = event.text
+        self._asked = self._leaving = False
         self.chat.remove_class("-bins-on")
         await self.conversation.heard(text)
         self.jobs.put(Job(f"reading {len(text):,} characters", lambda: self.talk.say(text), text))
@@ -161,13 +180,19 @@ class ChatApp(App[None]):
             self.chat.add_class("-bins-on" if want else "-bins-off")
 
     async def action_quit(self) -> None:
-        """Leave; where something sent is not kept yet, once it is."""
-        if self._leaving or not self.jobs.unkept:
+        """Leave, behind the keys that the box has still to take."""
+        box = self.chat.query_one(Box)
+        box.call_later(box.post_message, self.Leave())  # what it sends goes the same way, before this
+
+    @on(Leave)
+    async def _leave(self) -> None:
+        """Leave; the first time not before what was sent is kept, nor with something unsent in the box."""
+        unsent = self.chat.query_one(Box).unsent
+        if self._asked or not (unsent or self.jobs.unkept):
             self.exit()
             return
-        self._leaving = True
-        words = "Leaving as soon as what you sent is kept; ctrl+q again leaves now."
-        await self.conversation.say("answer", words)
+        self._asked, self._leaving = True, not unsent
+        await self.conversation.say("answer", UNSENT if unsent else UNKEPT)
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """The commands of the palette."""
@@ -188,7 +213,7 @@ class ChatApp(App[None]):
             if self.jobs.last:
                 await self._draw_bins()
             self.jobs.done(job)
-            self._tick()
+            self.chat.query_one(Doing).tell()
             if self._leaving and not self.jobs.unkept:
                 self.exit()
 
@@ -212,9 +237,6 @@ class ChatApp(App[None]):
             return
         self._bins = standing.bins
         await pane.show(standing)
-
-    def _tick(self) -> None:
-        self.chat.query_one(Doing).tell(*self.jobs.doing)
 
 
 def _plain(error: Exception) -> str:

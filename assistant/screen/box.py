@@ -17,6 +17,8 @@ from assistant.exchange.clean import one_line, shown
 
 ROOM = 30_000
 """Characters that the box takes; a longer paste is held beside it, for 200,000 would stall it 1.3 s."""
+NEW_LINE = ("ctrl+j", "shift+enter", "alt+enter")
+"""Keys that begin a new line; ctrl+j is the one that every terminal sends."""
 
 _ODD = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 """What a box cannot give back as it came or must not show: controls, other line ends, turning marks."""
@@ -45,8 +47,8 @@ class Box(TextArea):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "send", "Send", priority=True, tooltip="Send what is in the box"),
-        Binding("ctrl+j,shift+enter,alt+enter", "new_line", "New line", priority=True, show=False),
+        Binding("enter", "send", "Send", tooltip="Send what is in the box"),
+        Binding(",".join(NEW_LINE), "new_line", "New line", show=False),
         Binding("escape", "let_go", "Let go", show=False, tooltip="Let go of a paste that is held"),
     ]
 
@@ -80,6 +82,14 @@ class Box(TextArea):
         """A line of the box; nothing where no width is left to wrap the placeholder to."""
         return super().render_line(y) if self.content_size.width > 0 else Strip.blank(0)
 
+    async def _on_key(self, event: events.Key) -> None:
+        """Enter and its kin, in turn with other keys: a priority binding would overtake fast typing."""
+        actions = {"enter": self.action_send, **dict.fromkeys(NEW_LINE, self.action_new_line)}
+        if action := actions.get(event.key):
+            event.stop()
+            event.prevent_default()
+            action()
+
     async def _on_paste(self, event: events.Paste) -> None:
         event.stop()
         event.prevent_default()
@@ -89,6 +99,11 @@ class Box(TextArea):
     def held(self) -> Held:
         """The paste beside the box."""
         return self.screen.query_one(Held)
+
+    @property
+    def unsent(self) -> bool:
+        """Whether anything is in the box or held beside it."""
+        return bool(self.text.strip() or self.held.text)
 
     def take(self, text: str) -> None:
         """Put a text where the cursor is, or hold it beside the box where it cannot lie in it."""

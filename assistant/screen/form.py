@@ -103,9 +103,8 @@ def _amount(text: str, units: Mapping[str, str]) -> Amount | None:
         return None
     found = _AMOUNT.fullmatch(text.removeprefix("pH").strip())
     if not found:
-        raise BinsideError(
-            f"how much: '{one_line(text, 40)}' is no figure with a measure, such as 2 handfuls"
-        )
+        said = one_line(text, 40)
+        raise BinsideError(f"how much: a figure and a measure, such as 2 handfuls, not '{said}'")
     best = _figure(found["best"])
     low, high = (_figure(found["low"]), _figure(found["high"])) if found["low"] else (best, best)
     if found["end"]:

@@ -57,7 +57,7 @@ happenings = st.one_of(
 )
 bins = st.sampled_from(["cellar stack", "cellar stack", "tote"])
 histories = st.lists(st.tuples(st.integers(0, 20), bins, happenings), min_size=4, max_size=30)
-MANY = settings(max_examples=300)
+MANY = settings(max_examples=150, deadline=None)
 
 
 def entries(history: list[tuple[int, str, dict[str, Any]]]) -> list[Entry]:

@@ -117,6 +117,14 @@ def test_only_the_newest_feeding_can_be_raised_by_a_look(log: Any) -> None:
     assert new.left.best == pytest.approx(1) and old.left.best < 0.3
 
 
+def test_older_feedings_stand_no_higher_than_what_is_seen(log: Any) -> None:
+    log.note("2026-03-01", FED | {"amount": (4, "cup")})
+    log.note("2026-03-05", FED | {"amount": (2, "cup")})
+    log.note("2026-03-08", {"kind": "leftover", "item": "coffee grounds", "level": 0.25, "tier": 1})
+    old, new = portions(log.fold("2026-03-08"), 1)
+    assert (old.left.best, new.left.best) == pytest.approx((0.25, 0.25))
+
+
 def test_what_went_in_with_a_look_is_not_what_was_seen(log: Any) -> None:
     log.note("2026-03-01", FED | {"amount": (4, "cup")})
     look = {"kind": "leftover", "item": "coffee grounds", "level": 0.25, "tier": 1}

@@ -1,7 +1,9 @@
-"""Our own lists of amounts and days, read by Binside and by libraries for the same job: share exact, ms a phrase.
+"""Our own lists of amounts and days, read by Binside and by libraries for the same job: share exact, ms a
+phrase.
 
-`python -m tests.bench.amounts_days [--worst]`. The lists (tests/reading/*.tsv) were written before the readers were
-run on them; own lists flatter, so see tests.bench.strangers as well. A library that is not installed is skipped.
+`python -m tests.bench.amounts_days [--worst]`. The lists (tests/reading/*.tsv) were written before the
+readers were run on them; own lists flatter, so see tests.bench.strangers too. A library that is not there
+is skipped.
 """
 
 from __future__ import annotations
@@ -68,7 +70,7 @@ def period_text(when: tuple[date, date] | None) -> str:
 
 
 def day_text(spans: list[DaySpan]) -> tuple[str, str, frozenset[str]]:
-    """The one span of a phrase as the list writes it; "none" where there is none, "many" for more than one."""
+    """The one span of a phrase as the list writes it; "none" for none, "many" for more than one."""
     if len(spans) != 1:
         return "many" if spans else "none", "", frozenset()
     span = spans[0]
@@ -97,7 +99,7 @@ def timed(read: Callable[[str], Any], texts: list[str]) -> float:
 
 
 def _figure(low: float | None, text: str) -> bool:
-    """Whether another library's figure is among the low, best or high one; it has no ranges of the contract."""
+    """Whether another library's figure is the low, best or high one; it knows no ranges of the contract."""
     wanted = wanted_amounts(text)
     if not wanted:
         return low is None
@@ -194,12 +196,12 @@ def main() -> None:
         lambda value, row: _figure(value, row["amounts"]),
     )  # fmt: skip
     rows = cases("days.tsv")
-    misses = [
-        (row, given)
+    misread = [
+        (row, read)
         for row in rows
-        if (given := day_text(find_days(words(row["phrase"]), NOW))) != wanted_day(row)
+        if (read := day_text(find_days(words(row["phrase"]), NOW))) != wanted_day(row)
     ]
-    report("days", rows, misses, worst, lambda text: find_days(words(text), NOW))
+    report("days", rows, misread, worst, lambda text: find_days(words(text), NOW))
     others(
         {"dateparser": (("search",), _dateparser), "parsedatetime": ((), _parsedatetime)},
         rows,
@@ -214,7 +216,8 @@ def report(
     good = len(rows) - len(misses)
     texts = [row["phrase"] for row in rows]
     print(
-        f"{name}: Binside exact {good} of {len(rows)} ({good / len(rows):.3f}), {timed(read, texts):.3f} ms a phrase"
+        f"{name}: Binside exact {good} of {len(rows)} ({good / len(rows):.3f}), "
+        f"{timed(read, texts):.3f} ms a phrase"
     )
     for row, given in misses if worst else ():
         print(f"  {row}\n      read {given}")

@@ -1,8 +1,8 @@
 """How long the log takes, beside stock TinyDB with its JSONStorage, on the same documents in the same run.
 
-    python tests/bench/log.py [RECORDS…]        (1,000 and 100,000 unless told; the last takes a minute or two)
+    python -m tests.bench.log [RECORDS…]      (1,000 and 100,000 unless told; the last takes a minute or two)
 
-Needs the folder of the project on the path (`python -m` puts it there: `python -m tests.bench.log`).
+Run it in the folder of the project.
 """
 
 from __future__ import annotations
@@ -92,9 +92,10 @@ def measure(count: int, folder: Path) -> None:
         opened.append(open_())
 
     ours_open = times(lambda _: reopen(lambda: Log.open(folder / "log")), many)
-    log = opened.pop()
+    log: Log = opened.pop()
     ours_keep = times(lambda number: keep(log, notes + number), 300)
     day = (date(2015, 1, 1) + timedelta(days=notes // 6)).isoformat()
+    log.entries(kind="feed")  # builds the indexes, once
     ours_find = times(lambda _: log.entries(bin="bin 2", kind="feed", first=day, last=day), 300)
     query = (where("bin") == "bin 2") & (where("kind") == "feed") & (where("when") == day)
     log.table.search(query)  # makes the documents, once
@@ -105,7 +106,6 @@ def measure(count: int, folder: Path) -> None:
 
     ours_scan = times(scan, many)
     log.close()
-    del log
     gc.collect()
 
     stock_open = times(lambda _: reopen(lambda: len(TinyDB(stock_file))), many)

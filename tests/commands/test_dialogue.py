@@ -88,7 +88,9 @@ def test_nothing_steers_the_terminal():
 
 def test_bytes_that_are_no_text_and_a_stream_that_cannot_write_them_all():
     out = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
-    converse(Listening(), io.TextIOWrapper(io.BytesIO("fed caf\xe9 ½\n".encode("latin-1")), encoding="utf-8"), out)
+    converse(
+        Listening(), io.TextIOWrapper(io.BytesIO("fed caf\xe9 ½\n".encode("latin-1")), encoding="utf-8"), out
+    )
     out.seek(0)
     assert out.read() == "heard fed caf? ?\n"
 

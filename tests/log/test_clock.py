@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.log.clock import HybridClock, Ids, milliseconds, uuid7
+from assistant.log.clock import HybridClock, Ids, milliseconds, uuid7, zone
 
 NOW = datetime(2026, 11, 25, 9, 30)
 MOMENTS = st.lists(st.integers(-(10**9), 10**9), min_size=1, max_size=40)
@@ -78,6 +78,13 @@ def test_a_count_that_is_full_goes_on_in_the_next_millisecond() -> None:
     clock = HybridClock(Hand())
     clock.seen(f"{milliseconds(NOW):012x}ffffff")
     assert clock.tick() == f"{milliseconds(NOW) + 1:012x}000000"
+
+
+def test_the_zone_is_that_of_the_moment() -> None:
+    assert zone(datetime.fromisoformat("2026-07-01T12:00:00-04:00")) == -240
+    assert zone(datetime.fromisoformat("2026-07-01T12:00:00+05:45")) == 345
+    assert zone(datetime.fromisoformat("2026-07-01T12:00:00Z")) == 0
+    assert zone(datetime(1, 1, 1)) in range(-1440, 1440)
 
 
 def test_years_that_no_machine_lives_in() -> None:

@@ -158,7 +158,6 @@ def told(history: History) -> Any:
     return (
         {id: history.versions(id) for id in ids},
         dict(history.entries.live),
-        {id: history.entries.places[id] for id in history.entries.live},
         history.notes(),
         history.register("settings", "a"),
         history.register("bins"),

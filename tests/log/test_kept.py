@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import time
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -281,6 +283,39 @@ def test_clocks_that_are_changed_keep_the_order_and_the_dates(log: Log, said: tu
         log.keep(log.new_note(when, datetime.fromisoformat(when)), [a_record(when)])
     assert texts(log) == list(said)
     assert [note.said_on for note in log.notes()] == list(said)
+
+
+@pytest.fixture
+def new_york(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    monkeypatch.setenv("TZ", "EST5EDT,M3.2.0,M11.1.0")  # POSIX.1, the rule itself: needs no time zone data
+    time.tzset()
+    yield
+    monkeypatch.undo()
+    time.tzset()
+
+
+@pytest.mark.usefixtures("new_york")
+def test_local_times_in_the_hour_that_comes_twice_keep_their_order(folder: Path) -> None:
+    moments = [
+        datetime(2026, 11, 1, 1, 50),
+        datetime(2026, 11, 1, 1, 10, fold=1),  # as datetime.now() gives it
+        datetime(2026, 11, 1, 2, 5),
+    ]
+    with Log.open(folder, clock=lambda: moments[0]) as log:
+        for _ in range(3):
+            note = log.new_note("fed", moments[0])
+            log.keep(note, [a_record(note.said_on)])
+            moments = [*moments[1:], *moments[:1]]
+        assert texts(log) == ["2026-11-01T01:50:00", "2026-11-01T01:10:00", "2026-11-01T02:05:00"]
+
+
+@pytest.mark.usefixtures("new_york")
+def test_local_times_and_times_with_an_offset_stand_in_one_order(folder: Path) -> None:
+    said = ["2026-11-24", "2026-11-24T22:00", "2026-11-25T13:30:00+10:00", "2026-11-24T23:00", "2026-11-25"]
+    with Log.open(folder, clock=clock) as log:
+        for when in reversed(said):
+            log.keep(log.new_note(when, when), [a_record(when)])
+        assert texts(log) == said == [note.said_on for note in log.notes()]
 
 
 def test_a_date_that_is_none_is_kept_as_it_stands(log: Log) -> None:

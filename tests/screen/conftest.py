@@ -9,7 +9,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))  # helpers of these tests
 
-from chat import Chat, started  # noqa: E402
+from chat import Chat, started
 
 
 @pytest.fixture

@@ -1,6 +1,6 @@
-"""A session whose reading is a few lines of rules, over a real log, real balances and real dues: for the screen.
+"""A session whose reading is a few lines of rules, over a real log, real balances and real dues.
 
-A note is cut at commas; each part that begins with a verb of VERBS is a record. What else it does is in `say`.
+A note is cut at commas; each part that begins with a verb of KINDS is a record. The rest is in `say`.
 """
 
 from __future__ import annotations
@@ -65,7 +65,9 @@ class Scripted(Session):
         entries = tuple(self.log.keep(note, records(text)))
         doubt = ASK_BINS if not self.log.bins() else "Which bin was that?" if "where" in text else None
         cautions = (Caution("c", "wear a mask with dry lime", "X", (), (), ()),) if "caution" in text else ()
-        return Reply("note", "kept" if not entries else "ignored", note, entries, doubt=doubt, cautions=cautions)
+        return Reply(
+            "note", "kept" if not entries else "ignored", note, entries, doubt=doubt, cautions=cautions
+        )
 
 
 def records(text: str) -> list[Record]:
@@ -86,7 +88,9 @@ def _record(match: re.Match[str], start: int) -> Record:
         "cellar stack",
         int(match["tier"]) if match["tier"] else None,
         item=match["item"] or None if kind == "feed" else None,
-        amount=Amount.exactly(float(match["count"]), (match["unit"] or "piece").rstrip("s")) if match["count"] else None,
+        amount=Amount.exactly(float(match["count"]), (match["unit"] or "piece").rstrip("s"))
+        if match["count"]
+        else None,
         level=4.0 if kind == "moisture" else None,
         when=None if match["verb"] == "planned" else NOW.date().isoformat(),
         text=match[0],

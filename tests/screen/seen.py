@@ -1,4 +1,4 @@
-"""What the screen shows, as lines of plain text, read from Textual's own SVG; and snapshots of it in files."""
+"""What the screen shows, as lines of plain text, read from Textual's own SVG; and snapshots in files."""
 
 from __future__ import annotations
 

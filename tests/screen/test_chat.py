@@ -159,6 +159,16 @@ async def test_leaving_waits_for_what_was_sent(chat):
     assert not it.app.is_running
 
 
+async def test_leaving_with_something_unsent_asks_once(chat):
+    async with chat() as it:
+        it.box.text = "fed kale"
+        await it.press("ctrl+q")
+        assert it.app.is_running and "not sent" in it.text
+        await it.press("enter", "ctrl+q")
+        assert it.session.heard == ["fed kale"]
+    assert not it.app.is_running
+
+
 async def test_new_line_and_growth_of_the_box(chat):
     async with chat((80, 24)) as it:
         await it.pilot.press("a", "ctrl+j", "b")

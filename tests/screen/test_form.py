@@ -11,7 +11,9 @@ from assistant.records import Amount, Bin, Record
 from assistant.screen.form import amended, fields, units
 
 BINS = (Bin("cellar stack", 3, ("the stack",)), Bin("tub"))
-FED = Record("feed", "done", "cellar stack", 2, item="kale", amount=Amount(1.6, 2, 2.4, "handful"), when="2026-06-14")
+FED = Record(
+    "feed", "done", "cellar stack", 2, item="kale", amount=Amount(1.6, 2, 2.4, "handful"), when="2026-06-14"
+)
 UNITS = {"cups": "cup", "cup": "cup", "handfuls": "handful", "lb": "lb"}
 
 
@@ -57,9 +59,17 @@ def test_amounts(text, amount):
 
 
 def test_the_other_fields():
-    new = change(FED, item="Melon Rind", bin="THE STACK", tier="", spot="left", when="2026-06-12", state="ruled out")
+    new = change(
+        FED, item="Melon Rind", bin="THE STACK", tier="", spot="left", when="2026-06-12", state="ruled out"
+    )
     assert new == replace(
-        FED, item="melon rind", bin="cellar stack", tier=None, spot="left", when="2026-06-12", state="ruled_out"
+        FED,
+        item="melon rind",
+        bin="cellar stack",
+        tier=None,
+        spot="left",
+        when="2026-06-12",
+        state="ruled_out",
     )
     assert change(Record("moisture", level=4.0), level="right").level == 3
     assert change(Record("leftover", level=0.5), level="0.25").level == 0.25
@@ -82,7 +92,9 @@ def test_the_other_fields():
 def test_nonsense_is_one_line(texts, line):
     with pytest.raises(BinsideError, match=f"^{line.replace('(', '.')}$"):
         change(FED, **texts)
-    with pytest.raises(BinsideError, match="how it was: one of dry, on the dry side, right, wet, waterlogged"):
+    with pytest.raises(
+        BinsideError, match="how it was: one of dry, on the dry side, right, wet, waterlogged"
+    ):
         change(Record("moisture", level=4.0), level="moist-ish")
 
 

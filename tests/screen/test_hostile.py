@@ -1,7 +1,7 @@
-"""Notes that would steer the terminal, read as markup or turn the text round: shown as typed, kept as they came.
+"""Notes that would steer the terminal, read as markup or turn text round: shown as typed, kept as they came.
 
-Sequences from ECMA-48 (CSI, OSC, C1) and the xterm control sequences (OSC 8, OSC 52, titles); marks from Unicode
-Standard Annex 9; markup from Textual's own guide to content markup.
+Sequences from ECMA-48 (CSI, OSC, C1) and the xterm control sequences (OSC 8, OSC 52, titles); marks from
+Unicode Standard Annex 9; markup from Textual's own guide to content markup.
 """
 
 from __future__ import annotations

@@ -5,7 +5,15 @@ from __future__ import annotations
 import subprocess
 import sys
 
-HEAVY = ("spacy", "tinydb", "dateparser", "assistant.reading", "assistant.log", "assistant.balance", "lexicon")
+HEAVY = (
+    "spacy",
+    "tinydb",
+    "dateparser",
+    "assistant.reading",
+    "assistant.log",
+    "assistant.balance",
+    "lexicon",
+)
 
 
 def test_the_screen_imports_nothing_heavy():

@@ -1,4 +1,4 @@
-"""Pastes: a walk of ten minutes, one too long for the box, one with what a box cannot hold (inputs 2 to 7)."""
+"""Pastes: ten minutes of talk, one too long for the box, one with what a box cannot hold (inputs 2 to 7)."""
 
 from __future__ import annotations
 

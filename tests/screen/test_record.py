@@ -35,7 +35,9 @@ async def test_amended_in_place_and_no_longer_guessed(chat):
         field(it, "tier").value = "3"
         await it.press("ctrl+s")
         new = it.session.log.entries()[1]
-        assert new.record.amount == Amount(1, 1.5, 2, "cup") and new.record.tier == 3 and new.record.unsure == ()
+        assert (
+            new.record.amount == Amount(1, 1.5, 2, "cup") and new.record.tier == 3 and new.record.unsure == ()
+        )
         assert new.version == 2 and new.record.text == "fed 3 cups of coffee grounds in tier 2 maybe"
         assert it.records[1] == (
             "fed 1.5 (1 to 2) cups of coffee grounds, cellar stack, tier 3 from the top, 14 June; amended"

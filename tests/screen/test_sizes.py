@@ -10,7 +10,8 @@ from assistant.screen.talk import Talk
 from assistant.screen.values import Stack, Standing, Tray
 
 NOTES = (
-    "fed 2 handfuls of kale in tier 1, wet in tier 2, fed 3 cups of coffee grounds in tier 2 maybe, planned melon",
+    "fed 2 handfuls of kale in tier 1, wet in tier 2, "
+    "fed 3 cups of coffee grounds in tier 2 maybe, planned melon",
     "why is it [red]wet[/]?",
     "caution where",
 )
@@ -19,7 +20,11 @@ STANDING = Standing(
         Stack(
             "cellar stack",
             (
-                Tray("top tier", ("fed today: 2 handfuls kale", "moisture: not seen yet"), ("feed melon, 16 June",)),
+                Tray(
+                    "top tier",
+                    ("fed today: 2 handfuls kale", "moisture: not seen yet"),
+                    ("feed melon, 16 June",),
+                ),
                 Tray("tier 2 from the top", ("not fed yet", "moisture: wet, 3 days ago"), (), ("two lids",)),
             ),
         ),

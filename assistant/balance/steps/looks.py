@@ -96,7 +96,8 @@ def _correct(post: Post, held: Held, share: float, newest: int) -> None:
     clock = post.bin.clock.at(post.day)
     alive: list[Portion] = []
     for portion in place.held[role][name]:
-        if portion.of.day <= newest:
+        was_above = portion.left.best > share * portion.here.best
+        if portion.of.day == newest or (portion.of.day < newest and was_above):
             now = portion.at(clock)
             reckoned = now.left.best / now.here.best if now.here.best else 0.0
             if portion.of.day == newest or reckoned > share:

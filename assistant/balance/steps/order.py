@@ -15,19 +15,18 @@ def start(post: Post) -> None:
 def restack(post: Post) -> None:
     """Trays change places.
 
-    The records of one run in one note speak of the order before it and take effect together: a swap is two of
-    them (contract, section 5.23). What follows in the note speaks of the new order.
+    The records of one note speak of the order before it and take effect together: a swap is two of them
+    (contract, section 5.23); a position said twice opens a new round. Whatever else follows in the note speaks
+    of the new order.
     """
     bin_, record, entry = post.bin, post.record, post.entry
     if not bin_:
         return
-    run = bin_.shift
-    before = run.before if run and run.note == entry.note and run.day == post.day else tuple(bin_.order)
-    moves = run.moves if run and before is run.before else ()
-    if not moves:
-        bin_.past.append((post.day, before))
-    moves = (*moves, (record.tier, record.to_tier, entry.id))
-    bin_.shift = Shift(entry.note, post.day, before, moves)
+    shift = bin_.shift
+    if not shift or (shift.note, shift.day) != (entry.note, post.day) or record.tier in shift.said:
+        shift = Shift(entry.note, post.day, tuple(bin_.order), ())
+        bin_.past.append((post.day, shift.before))
+    bin_.shift = shift._replace(moves=(*shift.moves, (record.tier, record.to_tier, entry.id)))
     _arrange(bin_, bin_.shift, post)
 
 

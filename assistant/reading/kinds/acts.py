@@ -31,7 +31,7 @@ def act_of(c: Context, verb: Mention) -> str:
     """The verb's act, turned by a particle that stands later: "took ... out" is a taking out."""
     particles: dict[str, str] = c.vocabulary.particles
     for i in range(verb.end, min(verb.end + 9, c.clause.end)):
-        if i > verb.end and c.words[i] in ("to", "and", "which", "that", "let"):
+        if i > verb.end and c.words[i] in ("to", "and", "which", "let", ",", "came"):
             break
         changed = particles.get(f"{verb.value} {c.words[i]}")
         if changed is None:
@@ -291,7 +291,7 @@ def _amount(c: Context, kind: str, item: Item) -> Amount | None:
 def _without_verb(c: Context, item: Item) -> Draft | None:
     """A thing with no verb at all: put in, where an amount is said; denied, where "no" stands before it."""
     if item.topic == "cover" and (c.word(item.end) in ("on", "over", "off", "back") or c.word(item.start - 1) in ("under", "over")):
-        if c.word(item.start - 1) == "with" or _lid(item) and c.word(item.end) != "off":
+        if c.word(item.start - 1) == "with" or item.things[0].klass == "lid" and c.word(item.end) != "off":
             return None
         draft = _draft(c, "cover", item, None)
         draft.level = 0.0 if c.word(item.end) == "off" else 1.0
@@ -367,6 +367,9 @@ def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
             return
         if act in ("add", "cover", "mixin", "went", "back") and _put_in(c, verb):
             return
+        if act == "takeoff" and not c.items and (off := _uncovered(c, verb)):
+            yield off
+            return
         if act in ("takeout", "kill", "takeoff", "pickup") and (thrown := _thrown_out(c, verb)):
             yield thrown
             return
@@ -377,13 +380,14 @@ def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
         return
     if act == "pour" and not any(a.unit in _VOLUMES for a in c.unused()):
         return
-    if kind == "drain" and verb.value != "drain" and not _liquid(c):
+    found = _liquid_before(c) if kind == "drain" else None
+    if kind == "drain" and verb.value != "drain" and not _liquid(c) and found is None:
         return
     if kind == "feed" and not denied(c, verb.start) and (antecedent := _gap(c, verb)):
         yield antecedent
         return
-    amount = _free_amount(c, verb, kind)
-    negated = denied(c, verb.start)
+    amount = _free_amount(c, verb, kind) or (found.amount if found else None)
+    negated = denied(c, verb.start) or c.word(verb.end) == "neither"
     if kind == "turn" and verb.value in ("turn", "mix") and verb.end - verb.start == 1 and not _turned(c, verb):
         return
     if kind == "feed" and c.word(verb.end) in _POINTING and c.word(verb.end + 1) == "to":
@@ -428,6 +432,20 @@ def _gap(c: Context, verb: Mention) -> Draft | None:
     return draft
 
 
+def _uncovered(c: Context, verb: Mention) -> Draft | None:
+    """ "took the sack off": what is taken off a bin is a cover, known or not."""
+    i = verb.end
+    while i < c.clause.end and c.vocabulary.role(c.words[i], "det"):
+        i += 1
+    j = i
+    while j < c.clause.end and c.finder.plain(j) and c.words[j] not in ("off", "tray"):
+        j += 1
+    if i == verb.end or j == i or c.word(j) != "off" or c.word(j + 1) not in ("", ".", "and", "again", "today"):
+        return None
+    name = " ".join(c.words[i:j])
+    return Draft("cover", verb.start, j + 1, c.clause, item=name, level=0.0, doubts=(f"'{name}' is not in the lexicon",))
+
+
 def _thrown_out(c: Context, verb: Mention) -> Draft | None:
     """ "so I yanked it", "picked those out": the creature or food seen just before is taken out for good."""
     if denied(c, verb.start) or not any(w in _POINTING for w in c.words[verb.end : verb.end + 4]) and not any(w in _POINTING for w in c.words[verb.start : verb.end]):
@@ -453,6 +471,16 @@ _LIQUID = frozenset("tap spigot sump reservoir pan tray liquid juice drain leach
 def _liquid(c: Context) -> bool:
     """Whether the clause speaks of a liquid or of where it gathers."""
     return c.has(_LIQUID) or any(a.unit in _VOLUMES | {"oz", "fl_oz"} for a in c.amounts)
+
+
+def _liquid_before(c: Context) -> Item | None:
+    """ "there's half a cup of liquid in it | so I'm pouring that off"."""
+    if c.index == 0:
+        return None
+    before = c.sketch.clauses[c.index - 1]
+    spans = [a for a in c.sketch.amounts if before.start <= a.start < before.end]
+    found = [i for i in c.finder.of(before, spans, False) if "leachate" in i.topics]
+    return found[-1] if found else None
 
 
 def _put_in(c: Context, verb: Mention) -> bool:
@@ -558,6 +586,9 @@ def traded(c: Context) -> Iterator[Draft]:
 def more_of_it(c: Context) -> Iterator[Draft]:
     """ "they got another two handfuls": more of the food just spoken of."""
     verb = next((v for v in c.here("verb") if v.value in ("get", "give", "feed")), None)
+    if verb is not None and (c.words[verb.end : verb.end + 2] == ["no", "more"] or c.word(verb.end) == "nothing") and not c.items:
+        yield Draft("feed", verb.start, verb.end + 2, c.clause, state="ruled_out")
+        return
     if verb is None or any(i.end <= verb.end + 4 for i in c.items):
         return
     for span in c.unused():
@@ -583,6 +614,12 @@ def emptied(c: Context) -> Iterator[Draft]:
         act = act_of(c, verb)
         pointing = any(w in _POINTING | {"tray", "one"} for w in c.words[verb.end : verb.end + 4]) or c.word(verb.start - 1) in ("got", "gets", "be", "was")
         ready = any(d.kind == "progress" and (d.level or 0) >= 0.75 for d in c.drafts[-2:])
+        if act == "empty" and c.has(_SUMP | {"pan", "drip"}) and not c.free():
+            span = next((a for a in c.unused() if a.unit in _VOLUMES), None)
+            if span:
+                c.use(span)
+            yield Draft("drain", verb.start, verb.end, c.clause, item="leachate", amount=quantity(span))
+            return
         if not c.free() and (act == "empty" and verb.value == "empty" and c.words[verb.start].startswith("empt") or act in ("take", "harvest") and ready) and (pointing or any(p.tiers for p in c.clause.places)) and not c.has(_SUMP | {"pan", "liquid"}):
             before = c.sketch.clauses[c.index - 1] if c.index else c.clause
             wet = bool((_SUMP | {"pan", "drip", "liquid", "leachate", "jug"}) & set(c.words[before.start : before.end]))

@@ -108,6 +108,8 @@ def _of_tier(c: Context, m: Mention) -> bool:
     if c.word(c.clause.start) in ("i", "we", "you", "i'm"):
         return False
     subject = bool(c.clause.places) or bool(_TIER_WORDS & set(c.words[c.clause.start : m.start]))
+    if c.clause.stance == "expected" and copula:
+        return True
     lone = c.clause.end - c.clause.start <= 3 and bool(c.clause.places)
     return (copula and subject) or lone
 

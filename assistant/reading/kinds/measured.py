@@ -86,7 +86,7 @@ def metric(c: Context) -> bool:
 
 
 def _bare(c: Context, span: AmountSpan) -> bool:
-    if not 20 <= span.best <= 120 and not (0 < span.best < 45 and metric(c)) or span.high - span.low > 15:
+    if not 20 <= span.best <= 120 and not (-30 < span.best < 60 and metric(c)) or span.high - span.low > 15:
         return False
     if any(item.amount is span and not (item.things and item.things[0].name == "bedding" and item.end <= span.start) for item in c.items):
         return False

@@ -32,7 +32,9 @@ def sighting(c: Context) -> Iterator[Draft]:
             continue
         amount = None if denied else quantity(item.amount)
         if amount and amount.unit not in ("piece", "handful"):
-            continue
+            if item.topic == "worms" and amount.unit in ("lb", "oz", "kg", "g", "cup", "bag", "bucket"):
+                continue
+            amount = None
         if level is None or (amount and not denied):
             level = level if level is not None and level >= 3 else _counted(amount.best) if amount else 2.0
         c.taken.add(item.start)
