@@ -22,7 +22,7 @@ from assistant.answers import (
 )
 from assistant.answers.answer import Answer, Found
 from assistant.answers.facts import Facts
-from assistant.answers.follow import follow
+from assistant.answers.follow import follow, leaning
 from assistant.answers.phrases import Heard
 from assistant.answers.query import Query
 from assistant.answers.understand import understand
@@ -87,4 +87,5 @@ def ask(question: str, facts: Facts, reader: Reader, before: Query | None = None
     query = follow(heard, facts, before) if before else None
     if query is None:
         query = understand(sketch, facts, before.bin if before else None)
+        query = leaning(query, heard, facts, before) if before else query
     return WANTS[query.want](query, facts).of(question, query)

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 
 from assistant.answers.query import Query
 from assistant.answers.wording import day_of
-from assistant.balance import Balances, Trade, fold_with, in_time_order
+from assistant.balance import Balances, BalanceRow, Trade, fold_with, in_time_order, rows
 from assistant.outlook import Due, due
 from assistant.records import Bin, Entry, Note, SetUp
 from lexicon import Lexicon, Row, Thing
+
+WINDOW = 512
+"""So many entries are looked at together on the way back to the latest."""
 
 
 @dataclass
@@ -113,57 +117,82 @@ class Facts:
         return {row["form"]: frozenset(row["classes"].split(";")) for row in self.lexicon.table("groups")}
 
     @cached_property
+    def rows(self) -> list[BalanceRow]:
+        """What each place holds on the day of `now`."""
+        return rows(self.books)
+
+    @cached_property
     def _runs(self) -> dict[tuple[str, str], _Run]:
-        """The entries of each state and kind, in order."""
-        runs: dict[tuple[str, str], _Run] = {}
+        """The entries of each state and kind, in order; under the kind "" those of every kind."""
+        runs: defaultdict[tuple[str, str], _Run] = defaultdict(_Run)
         for entry in self.ordered:
-            key = entry.record.state, entry.record.kind
-            run = runs.get(key)
-            if run is None:
-                run = runs[key] = _Run()
-            run.add(entry)
-        return runs
+            state = entry.record.state
+            day = day_of(entry)
+            runs[state, entry.record.kind].add(entry, day)
+            runs[state, ""].add(entry, day)
+        return dict(runs)
 
     @cached_property
     def _alike(self) -> dict[tuple[str, str], bool]:
         return {}
 
-    def choose(
-        self, query: Query, kinds: Sequence[str] | None = None, state: str | None = None
-    ) -> list[Entry]:
+    def choose(self, query: Query, kinds: Sequence[str] | None = None, state: str | None = None) -> list[Entry]:
         """The entries that a query speaks of, in time order. `kinds` and `state` stand in for the query's own."""
-        wanted = query.kinds if kinds is None else kinds
-        held = query.state if state is None else state
-        runs = [run for (s, kind), run in self._runs.items() if s == held and (not wanted or kind in wanted)]
         first = query.first.isoformat() if query.first else None
         last = query.last.isoformat() if query.last else None
-        found = [run.between(first, last, query.bin) for run in runs]
-        chosen = found[0] if len(found) == 1 else self._merged(found)
-        return list(self._narrowed(chosen, query))
+        found = [run.between(first, last, query.bin) for run in self._of(query, kinds, state)]
+        return self._narrowed(found[0] if len(found) == 1 else self._merged(found), query)
+
+    def latest(self, query: Query, kinds: Sequence[str] | None = None) -> Entry | None:
+        """The last of the entries that `choose` gives, without looking at all of them."""
+        lasts = []
+        for run in self._of(query, kinds, None):
+            entries = run.of_bin(query.bin)[1]
+            for at in range(len(entries), 0, -WINDOW):
+                held = self._narrowed(entries[max(0, at - WINDOW) : at], replace(query, first=None, last=None))
+                if held:
+                    lasts.append(held[-1])
+                    break
+        return max(lasts, key=lambda entry: self.place[entry.id], default=None)
+
+    def _of(self, query: Query, kinds: Sequence[str] | None, state: str | None) -> list[_Run]:
+        wanted = query.kinds if kinds is None else kinds
+        held = query.state if state is None else state
+        return [self._runs[held, kind] for kind in wanted or ("",) if (held, kind) in self._runs]
 
     def _merged(self, found: Iterable[list[Entry]]) -> list[Entry]:
         every = [entry for run in found for entry in run]
         every.sort(key=lambda entry: self.place[entry.id])
         return every
 
-    def _narrowed(self, entries: list[Entry], query: Query) -> Iterator[Entry]:
-        lone = len(self.setup) == 1 and query.bin == self.setup[0].name
-        after = self.place[query.after] if query.after else -1
-        before = self.place[query.before] if query.before else len(self.ordered)
-        bounded = query.after or query.before
-        for entry in entries:
-            record = entry.record
-            if query.bin is not None and record.bin != query.bin and not (lone and record.bin is None):
-                continue
-            if query.tiers and record.tier not in query.tiers:
-                continue
-            if query.items and not self.like(record.item, query.items):
-                continue
-            if bounded and not after < self.place[entry.id] < before:
-                continue
-            if query.level and not _within(record.level, query.level):
-                continue
-            yield entry
+    def _narrowed(self, entries: list[Entry], query: Query) -> list[Entry]:
+        """Those of some entries that are of the query's bin, tiers, items, level, and between its records."""
+        if query.bin is not None:
+            lone = len(self.setup) == 1 and query.bin == self.setup[0].name
+            bins = (query.bin, None) if lone else (query.bin,)
+            entries = [e for e in entries if e.record.bin in bins]
+        if query.tiers:
+            entries = [e for e in entries if e.record.tier in query.tiers]
+        if query.items:
+            items = {item for item in self.item_names if self.like(item, query.items)}
+            entries = [e for e in entries if e.record.item in items]
+        if query.level:
+            low, high = query.level
+            entries = [e for e in entries if e.record.level is not None and low <= e.record.level <= high]
+        if query.after or query.before:
+            after = self.place[query.after] if query.after else -1
+            before = self.place[query.before] if query.before else len(self.ordered)
+            entries = [e for e in entries if after < self.place[e.id] < before]
+        return entries
+
+    @cached_property
+    def kinds_of_item(self) -> dict[str, tuple[str, ...]]:
+        """The kinds of record that name each item."""
+        found: dict[str, dict[str, None]] = {}
+        for entry in self.entries:
+            if entry.record.item:
+                found.setdefault(entry.record.item, {})[entry.record.kind] = None
+        return {item: tuple(kinds) for item, kinds in found.items()}
 
     def like(self, item: str | None, wanted: Sequence[str]) -> bool:
         """Whether an entry's item is one that is asked for: by name, by another form of it, or by its class."""
@@ -219,31 +248,25 @@ class _Run:
         self.all: tuple[list[str], list[Entry]] = ([], [])
         self.by_bin: dict[str | None, tuple[list[str], list[Entry]]] = {}
 
-    def add(self, entry: Entry) -> None:
+    def add(self, entry: Entry, day: str) -> None:
         """Take an entry that is not before those already here."""
-        day = day_of(entry)
         for days, entries in (self.all, self.by_bin.setdefault(entry.record.bin, ([], []))):
             days.append(day)
             entries.append(entry)
 
+    def of_bin(self, bin_: str | None) -> tuple[list[str], list[Entry]]:
+        """Those of a bin; of every bin where none is named, or where some records name none."""
+        return self.all if bin_ is None or None in self.by_bin else self.by_bin.get(bin_, ([], []))
+
     def between(self, first: str | None, last: str | None, bin_: str | None) -> list[Entry]:
-        """Those from day to day (ISO, inclusive); of one bin and of none where a bin is named."""
-        if bin_ is None:
-            return _cut(*self.all, first, last)
-        ours, none = (
-            _cut(*self.by_bin[name], first, last) if name in self.by_bin else [] for name in (bin_, None)
-        )
-        return ours if not none else _cut(*self.all, first, last)
+        """Those from day to day (ISO, inclusive), of a bin as in `of_bin`."""
+        return _cut(*self.of_bin(bin_), first, last)
 
 
 def _cut(days: list[str], entries: list[Entry], first: str | None, last: str | None) -> list[Entry]:
     start = bisect_left(days, first) if first else 0
     stop = bisect_right(days, last) if last else len(days)
     return entries[start:stop]
-
-
-def _within(level: float | None, bounds: tuple[float, float]) -> bool:
-    return level is not None and bounds[0] <= level <= bounds[1]
 
 
 def _words(name: str) -> frozenset[str]:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 from assistant.answers.facts import Facts
 from assistant.answers.periods import periods
 from assistant.answers.phrases import Heard, phrases
 from assistant.answers.query import Query
 from assistant.answers.understand import read, topic_of
+from assistant.answers.wording import day_of
 
 LONGEST = 7
 """A follow-up has at most so many words."""
-LEADS = frozenset("and what about how the for in of or same but then so ok now also on at is it".split())
+LEANING = frozenset(("that", "them", "those", "it"))
+RECALL = frozenset(("total", "last", "first", "count", "list", "level", "rate", "yes_no"))
 ALONE = {
     "why": ("explain", "why"),
     "how come": ("explain", "why"),
@@ -92,13 +95,7 @@ def _again(before: Query, asked: tuple[str, str], facts: Facts) -> Query:
     want, asks = asked
     if asks == "earlier":
         found = facts.choose(before)
-        days = sorted({(e.record.when or e.said_on)[:10] for e in found})
-        earlier = (
-            next((e for e in reversed(found) if (e.record.when or e.said_on)[:10] == days[-1]), None)
-            if days
-            else None
-        )
-        marks = [e for e in found if earlier and (e.record.when or e.said_on)[:10] == days[-1]]
+        marks = [e for e in found if day_of(e) == day_of(found[-1])]
         return replace(before, want="last", before=marks[0].id if marks else None)
     query = replace(before, want=want, asks=asks, taken=())
     return (
@@ -106,3 +103,24 @@ def _again(before: Query, asked: tuple[str, str], facts: Facts) -> Query:
         if want == "explain"
         else query
     )
+
+
+def leaning(query: Query, heard: Heard, facts: Facts, before: Query) -> Query:
+    """A question of its own that says "that" or "them": what it leaves open is as in the question before."""
+    said = query.kinds and "that" not in heard.words
+    if not LEANING & set(heard.words) or query.items or said or query.want not in RECALL:
+        return query
+    filled = replace(
+        query, kinds=before.kinds, items=before.items, state=before.state, unknown=before.unknown
+    )
+    if not (query.bin or query.tiers or query.spots):
+        filled = replace(filled, bin=before.bin, tiers=before.tiers)
+    if query.first or query.last:
+        return filled
+    if before.want not in ("last", "first"):
+        return replace(filled, first=before.first, last=before.last, after=before.after, before=before.before)
+    found = facts.choose(before)
+    if not found:
+        return filled
+    day = date.fromisoformat(day_of(found[0 if before.want == "first" else -1]))
+    return replace(filled, first=day, last=day)

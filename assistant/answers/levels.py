@@ -24,6 +24,8 @@ def looks(query: Query, facts: Facts) -> list[Entry]:
     if query.kinds == ("temperature",) and query.items in ((), ("bed",)):
         inside = facts.choose(replace(query, items=("bed",)))
         return inside or facts.choose(replace(query, items=("air",)))
+    if query.kinds == ("temperature",):  # the room is the same for every bin
+        return facts.choose(query) or facts.choose(replace(query, bin=None, tiers=()))
     kinds = tuple(kind for kind in query.kinds if kind in READINGS) or ("sighting",)
     return facts.choose(query, kinds)
 

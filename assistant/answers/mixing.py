@@ -12,7 +12,6 @@ from assistant.answers.recall import silent
 from assistant.answers.stocks import _keepers
 from assistant.answers.sums import convert as brought_to
 from assistant.answers.sums import dimension, second_words
-from assistant.balance.rows import rows
 from assistant.balance.spread import Spread
 from assistant.balance.wording import amount_words, figure, spread_words, unit_words
 from assistant.records import Amount
@@ -103,7 +102,7 @@ def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: floa
     """The bed as it is reckoned to be, or the last figure in percent."""
     held = [
         r
-        for r in rows(facts.books)
+        for r in facts.rows
         if (query.bin is None or r.bin == query.bin) and (not query.tiers or r.tier in query.tiers)
     ]
     made = [r.makeup for r in held if r.makeup.moisture and r.makeup.dry.best > 0]

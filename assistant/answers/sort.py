@@ -21,7 +21,14 @@ SUBJECTS = frozenset("i we it they there you he she this that these those anyone
 ARTICLES = frozenset("the my our".split())
 MANNER = frozenset("many much often long wet dry warm hot cold full far old soon deep big bad damp".split())
 PARTS = frozenset("of the my our last first to each every other".split())
+HINGES = frozenset(
+    "if since before after when while because as assuming suppose supposing until till".split()
+)
+"""Words that hang a part on the question beside it."""
+PLAIN_VERBS = frozenset(("have", "come", "go", "need", "do", "get", "like", "help", "work", "grow", "drop"))
 PASTS = frozenset(("went", "goes", "got", "gets"))
+LONG = 30
+"""A line of more words than this is a note, unless it ends in a question with its mark."""
 LONGEST_WISH, LONGEST_FIX, LONGEST_NOT = 9, 14, 10
 """Words that a wish, a correction, and "three not two" have at most."""
 REACH = 6
@@ -38,9 +45,11 @@ def sort_of(text: str, sketch: Sketch, lexicon: Lexicon | None = None) -> Sort:
     if _wish(heard, known):
         return "wish"
     parts = list(_parts(text, heard))
-    asked = [_asks(heard, known, part) for part in parts]
+    asked = [_asks(heard, known, part, len(parts) == 1) for part in parts]
     if _correction(heard, known, text) and not any(asked):
         return "correction"
+    if len(heard) > LONG:  # a walk through the bins asks itself many things: only a marked end is for us
+        return "both" if asked[-1] and _marked(heard, parts[-1]) and len(parts[-1]) <= REACH * 2 else "note"
     if not any(asked):
         return _inner(heard, known)
     if _answered(heard, known, parts, asked):
@@ -81,8 +90,11 @@ def _parts(text: str, heard: Heard) -> Iterator[range]:
             begin = k
 
 
-def _asks(heard: Heard, lexicon: Lexicon, part: range) -> bool:
-    """Whether a part puts a question: by its mark, or by how it begins."""
+def _asks(heard: Heard, lexicon: Lexicon, part: range, alone: bool) -> bool:
+    """Whether a part puts a question: by how it begins, or by its mark where it stands `alone`.
+
+    A mark on a word or two of a note ("temp??") is a doubt, not a question.
+    """
     start = _front(heard, part)
     mark = _marked(heard, part)
     if not mark and (_starts(heard, lexicon, "telling", start) or _went(heard, part, start)):
@@ -93,7 +105,7 @@ def _asks(heard: Heard, lexicon: Lexicon, part: range) -> bool:
         return start == part.start or mark or heard.words[part.start] != "and" or len(part) > 1
     if _starts(heard, lexicon, "question", part.start):
         return True
-    return mark or _put(heard, start, part.stop)
+    return (mark and alone) or _put(heard, start, part.stop)
 
 
 def _went(heard: Heard, part: range, start: int) -> bool:
@@ -160,17 +172,15 @@ def _inverted(heard: Heard, start: int, stop: int) -> bool:
 
 def _then_verb(heard: Heard, start: int, stop: int, aux: str) -> bool:
     """After "did the ...": a subject and a verb or more must follow; "did the big feed, ..." has none."""
-    if aux in ("did", "do", "does"):
-        words = heard.words[start:stop]
-        verbs = {k for m in heard.sketch.layers.get("verb", ()) for k in heard.covered([(m.start, m.end)])}
-        return (
-            any(
-                k in verbs or heard.words[k] in ("have", "come", "go", "need", "do")
-                for k in range(start + 2, stop)
-            )
-            and "feed" not in words[1:3]
-        )
-    return stop - start > 1
+    if aux not in ("did", "do", "does"):
+        return stop - start > 1
+    verbs = {k for m in heard.sketch.layers.get("verb", ()) for k in heard.covered([(m.start, m.end)])}
+    nouns = heard.covered([(m.start, m.end) for m in heard.sketch.layers.get("thing", ())])
+    nouns |= heard.covered([(p.start, p.end) for p in heard.sketch.places])
+    first = next((k for k in range(start + 1, stop) if k in verbs | nouns), stop)
+    if first in verbs - nouns and first <= start + 2:
+        return False  # "did the big feed"
+    return any(k in verbs or heard.words[k] in PLAIN_VERBS for k in range(start + 2, stop))
 
 
 def _correction(heard: Heard, lexicon: Lexicon, text: str) -> bool:
@@ -212,10 +222,21 @@ def _instead(heard: Heard) -> bool:
 
 def _tells(heard: Heard, part: range) -> bool:
     """Whether a part says something that a note would: a deed, a thing, a reading."""
-    if not len(part):
+    if not len(part) or heard.words[_front(heard, part)] in HINGES:
         return False
     span = heard.inside(part.start, part.stop)
-    layers = ("verb", "thing", "moisture", "smell", "progress", "leftover", "worms", "gatherings", "room", "instrument")
+    layers = (
+        "verb",
+        "thing",
+        "moisture",
+        "smell",
+        "progress",
+        "leftover",
+        "worms",
+        "gatherings",
+        "room",
+        "instrument",
+    )
     told = any(heard.sketch.within(layer, *span) for layer in layers)
     return told or any(span[0] <= a.start < span[1] and a.unit for a in heard.sketch.amounts)
 
@@ -228,7 +249,7 @@ def _answered(heard: Heard, lexicon: Lexicon, parts: Sequence[range], asked: Seq
 
 def _inner(heard: Heard, lexicon: Lexicon) -> Sort:
     """A question inside a line without a stop: "fed the tub a cup of rinds how much is that this week"."""
-    for i in range(3, len(heard) - 2):
+    for i in range(max(3, len(heard) - REACH * 2), len(heard) - 2):
         if heard.words[i] not in ASKING | {"did", "should", "whats"} or _mused(heard, lexicon, i):
             continue
         if _put(heard, i, len(heard)) and _tells(heard, range(i)):

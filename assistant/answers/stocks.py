@@ -15,7 +15,7 @@ from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
 from assistant.answers.sums import common_unit, convert, dimension, second_words, size_of, total
 from assistant.answers.wording import count_words, day_words, joined, lines, place_words
-from assistant.balance.rows import BalanceRow, rows
+from assistant.balance.rows import BalanceRow
 from assistant.balance.spread import Spread
 from assistant.balance.spread import total as spread_total
 from assistant.balance.stocks import Stock, stocks
@@ -84,7 +84,7 @@ def _stock_words(one: Stock, facts: Facts) -> str:
 
 def _waiting(query: Query, facts: Facts) -> Found:
     """Food reckoned to be waiting in a bin or tray."""
-    held = [row for row in rows(facts.books) if _meant(row, query) and row.food.records]
+    held = [row for row in facts.rows if _meant(row, query) and row.food.records]
     if not held:
         return silent(query, facts)
     kilos = [row.food.kg for row in held if row.food.kg]
@@ -224,7 +224,7 @@ def mean_amount(query: Query, facts: Facts) -> Found:
 
 def _leave(query: Query, facts: Facts) -> Found:
     """Days until the food that waits is eaten, at the rule's share of the worms' weight a day."""
-    held = [row for row in rows(facts.books) if _meant(row, query)]
+    held = [row for row in facts.rows if _meant(row, query)]
     food = [row.food.kg for row in held if row.food.kg]
     mass = [one.kg for row in held for one in row.worms if one.kg]
     rule = facts.trade.rules.need("feed_per_worms")
@@ -322,7 +322,7 @@ def _twice(query: Query, facts: Facts) -> Found | None:
     days = facts.limits["advice_days"]
     fed = facts.choose(replace(query, kinds=("feed",), items=(), first=today - timedelta(days=days)))
     summed = total(fed, facts, "kg")
-    mass = [one.kg for row in rows(facts.books) if _meant(row, query) for one in row.worms if one.kg]
+    mass = [one.kg for row in facts.rows if _meant(row, query) for one in row.worms if one.kg]
     if summed.amount is None or not mass:
         return None
     rule = facts.trade.rules.need("feed_per_worms")

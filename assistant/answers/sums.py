@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from assistant import formulas
@@ -58,64 +58,83 @@ class Total:
     sources: tuple[str, ...] = ()
 
 
+Group = tuple[str, str | None, str]
+"""Unit, item and kind of entries that are added up before anything is converted."""
+
+
 def total(entries: Sequence[Entry], facts: Facts, unit: str | None = None) -> Total:
     """The sum of the amounts of some entries, in `unit` where one is asked for."""
-    parts: dict[str, list[float]] = {}
-    counts: Counter[str] = Counter()
-    counted, uncounted = [], []
+    groups: dict[Group, list[float]] = {}
+    members: dict[Group, list[str]] = {}
+    uncounted = []
     for entry in entries:
-        amount = entry.record.amount
+        record = entry.record
+        amount = record.amount
         if amount is None:
             uncounted.append(entry.id)
             continue
-        held = parts.setdefault(amount.unit, [0.0, 0.0, 0.0])
+        key = amount.unit, record.item, record.kind
+        held = groups.get(key)
+        if held is None:
+            groups[key], members[key] = [amount.low, amount.best, amount.high], [entry.id]
+            continue
         held[0] += amount.low
         held[1] += amount.best
         held[2] += amount.high
-        counts[amount.unit] += 1
-        counted.append(entry.id)
-    sums = tuple(Amount(low, best, high, one) for one, (low, best, high) in parts.items())
+        members[key].append(entry.id)
+    sums = _by_unit(groups)
     if not sums:
         return Total(None, (), (), tuple(uncounted), (), "")
-    if (unit is None and len(sums) == 1) or (len(sums) == 1 and sums[0].unit == unit):
-        return Total(sums[0], sums, tuple(counted), tuple(uncounted), (), "")
-    return _brought(entries, sums, counts, facts, unit, tuple(counted), tuple(uncounted))
+    if len(sums) == 1 and unit in (None, sums[0].unit):
+        return Total(sums[0], sums, _ids(entries, members, ()), tuple(uncounted), (), "")
+    return _brought(entries, groups, members, sums, facts, unit, tuple(uncounted))
+
+
+def _by_unit(groups: Mapping[Group, Sequence[float]]) -> tuple[Amount, ...]:
+    """One amount for each unit, in the order in which the units first came."""
+    sums: dict[str, Spread] = {}
+    for (unit, _, _), (low, best, high) in groups.items():
+        sums[unit] = sums.get(unit, NOTHING).plus(Spread(low, best, high))
+    return tuple(Amount(*spread, unit) for unit, spread in sums.items())
+
+
+def _ids(entries: Sequence[Entry], members: Mapping[Group, Sequence[str]], without: Iterable[Group]) -> tuple[str, ...]:
+    """The ids of the entries with an amount, save those of some groups, in the order of the entries."""
+    skipped = {id_ for key in without for id_ in members[key]}
+    return tuple(e.id for e in entries if e.record.amount and e.id not in skipped)
 
 
 def _brought(
     entries: Sequence[Entry],
+    groups: Mapping[Group, Sequence[float]],
+    members: Mapping[Group, Sequence[str]],
     sums: tuple[Amount, ...],
-    counts: Counter[str],
     facts: Facts,
     unit: str | None,
-    counted: tuple[str, ...],
     uncounted: tuple[str, ...],
 ) -> Total:
     """Several units, or one that is not asked for, brought to one."""
+    counts = Counter({one.unit: sum(len(ids) for key, ids in members.items() if key[0] == one.unit) for one in sums})
     into = unit or common_unit(counts, facts)
-    result, left_out = NOTHING, []
-    sources: dict[str, None] = {}
-    hows: dict[str, None] = {}
     whole = _exactly(sums, into, facts)
     if whole is not None:
-        own = any(dimension(one.unit, facts) == "own" for one in sums)
-        how = own_words(sums, facts) if own else ""
-        return Total(Amount(*whole, into), sums, counted, uncounted, (), how)
-    for entry in entries:
-        amount = entry.record.amount
-        if amount is None:
-            continue
-        brought = convert(amount, into, facts, entry.record.item, TOPIC.get(entry.record.kind, "product"))
+        return Total(Amount(*whole, into), sums, _ids(entries, members, ()), uncounted, (), own_words(sums, facts))
+    result = NOTHING
+    left_out: list[Group] = []
+    sources: dict[str, None] = {}
+    hows: dict[str, None] = {}
+    for key, (low, best, high) in groups.items():
+        amount = Amount(low, best, high, key[0])
+        brought = convert(amount, into, facts, key[1], TOPIC.get(key[2], "product"))
         if brought is None:
-            left_out.append(entry.id)
+            left_out.append(key)
             continue
         result = result.plus(brought.spread)
         sources |= dict.fromkeys(brought.sources)
-        if brought.basis:
-            hows[brought.basis] = None
-    kept = tuple(id_ for id_ in counted if id_ not in set(left_out))
-    total_ = Amount(*result, into) if kept else None
-    return Total(total_, sums, kept, uncounted, tuple(left_out), _how(list(hows)), tuple(sources))
+        hows |= dict.fromkeys(filter(None, (brought.basis,)))
+    kept = _ids(entries, members, left_out)
+    missing = tuple(id_ for key in left_out for id_ in members[key])
+    return Total(Amount(*result, into) if kept else None, sums, kept, uncounted, missing, _how(list(hows)), tuple(sources))
 
 
 def _how(bases: Sequence[str]) -> str:

@@ -248,10 +248,8 @@ def _tray_added(reading: Reading) -> bool:
 
 def _kinds_of(items: Sequence[str], facts: Facts) -> tuple[str, ...]:
     """The kinds in which the log speaks of an item that the lexicon does not know."""
-    kinds = dict.fromkeys(
-        e.record.kind for e in facts.ordered if e.record.item and facts.like(e.record.item, items)
-    )
-    return tuple(kinds)
+    named = (kinds for item, kinds in facts.kinds_of_item.items() if facts.like(item, items))
+    return tuple(dict.fromkeys(kind for kinds in named for kind in kinds))
 
 
 def _unit(reading: Reading, facts: Facts) -> tuple[str | None, set[int]]:

@@ -154,7 +154,11 @@ class Cutter:
         if word in _OPENERS:
             return after != "and" or word != "then"
         mark = self.marks.get(i)
-        if mark is not None and mark.value in ("other", "drop", "replace", "question"):
+        if mark is not None and mark.value == "other":
+            return i - 1 not in self.verbs_covered and not self.v.role(self._word(i - 1), "prep")
+        if mark is not None and mark.value in ("drop", "replace", "question"):
+            return True
+        if word in ("looks", "seems", "feels") and (i in self.day_ends or self._ended(i)):
             return True
         if mark is not None and mark.value == "skip":
             return not self.v.role(self._word(i - 1), "subject", "copula", "aux", "adverb")

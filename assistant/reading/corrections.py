@@ -107,7 +107,8 @@ def _amended(last: list[Draft], amount) -> bool:  # type: ignore[no-untyped-def]
 def _completed(c: Context, new: list[Draft]) -> list[Draft]:
     """ "the duckweed ... it was three cups": an amount alone completes the record just before; a second one
     ("eleven pounds ... call it eleven and a half") replaces it."""
-    if new or c.items or c.clause.stance != "done":
+    castings = bool(c.items) and all(i.topic == "castings" for i in c.items) and bool(c.drafts) and c.drafts[-1].kind == "harvest"
+    if new or c.items and not castings or c.clause.stance != "done":
         return c.drafts
     spans = [a for a in c.amounts if not a.currency and a.start not in c.clause.used]
     last = [d for d in c.drafts if c.index and d.clause.start >= c.sketch.clauses[max(0, c.index - 2)].start]

@@ -45,6 +45,8 @@ class Items:
             if not self._bind_right(clause, items, amount, unknown):
                 free.append(amount)
         for amount in free:
+            if amount.unit == "spray":
+                continue
             self._bind_left(items, amount)
         items += self._pointed(clause, free)
         items.sort(key=lambda item: item.start)
@@ -75,7 +77,8 @@ class Items:
 
     def _container(self, i: int) -> bool:
         """Whether the word at `i` makes the thing before it a mere container: "ice cream tubs of hulls"."""
-        return self.words[i : i + 1] and self.words[i] in _CONTAINERS and self.words[i + 1 : i + 2] in (["of"], ["full"]) or False
+        word = self.words[i] if i < len(self.words) else ""
+        return word in _CONTAINERS or word in ("plant", "plants", "bush", "tree")
 
     def _as_said(self, start: int, floor: int) -> AmountSpan | None:
         """A measure that the lexicon has not got, as said: "a case of bad strawberries" (contract, section 2)."""
@@ -160,6 +163,8 @@ class Items:
         while i < clause.end and i - first < _REACH:
             item = next((x for x in items if x.start <= i < x.end), None)
             if item is not None:
+                if amount.unit == "spray" and item.topic != "water":
+                    return False
                 if item.amount is not None or (item.topic == "organism" and amount.unit and not of and False):
                     return False
                 if amount.unit == "bunch" and item.topic != "food":
@@ -182,6 +187,8 @@ class Items:
             if self.words[amount.start - 1] in ("those", "these", "them", "the", "all") and (i >= clause.end or not self.plain(i)):
                 i = amount.end - 2
             elif self.words[i : i + 1] != ["of"] or i + 1 >= clause.end or self.words[i + 1] not in ("them", "em", "'em", "those", "these"):
+                continue
+            if any(i + 2 <= m.start <= i + 4 for m in self.s.layers.get("worms", ())):
                 continue
             before = [m for m in self.s.layers.get("thing", ()) if m.end <= amount.start]
             if before and clause.start - before[-1].end < 25 and before[-1].end <= clause.start:

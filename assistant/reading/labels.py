@@ -7,16 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.reading.amountwords import ADJECTIVES, DETERMINERS, ONES
+from assistant.reading.amountwords import ADJECTIVES, DETERMINERS, NEEDS_OF, ONES
 from assistant.reading.measures import Measures
-from assistant.reading.numbers import SMALL, read_number
+from assistant.reading.numbers import SMALL, Number, read_number
 from assistant.reading.quantities import skip_adjectives
 from assistant.reading.tokens import MONTHS, at
 from assistant.reading.units import read_unit
 
 _LABELS = frozenset(
-    "tray tier level layer bin box drawer number # day week step bed breeder tower rack shelf page part row "
-    "station type version plot batch t stage phase chapter episode trays tiers bins layers levels".split()
+    "tray trays tier tiers level levels layer layers bin bins box boxes drawer drawers bed beds breeder "
+    "breeders tote "
+    "totes tower towers rack racks shelf reactor windrow hive room row plot batch station number # day "
+    "week month "
+    "year step page part type version stage phase chapter episode t".split()
 )
 _PLACED = DETERMINERS | frozenset(
     "which next last first second third fourth fifth top middle bottom upper lower left right back front "
@@ -29,7 +32,7 @@ _ONE_AFTER = frozenset(
     "over "
     "under on in at i we you he she they it that which who with by from for and but so then too also "
     "thing time "
-    "day side end last another more if when because . , ; : ! ?".split()
+    "day side end last another more not if when because . , ; : ! ?".split()
 )
 _ON_DAY = frozenset(("on", "by", "since", "until", "till", "from", "before", "after"))
 _IN_YEAR = frozenset(("in", "since", "until", "till", "of", "by", "from", "early", "late"))
@@ -48,6 +51,10 @@ def no_amount(atoms: Sequence[str], i: int, measures: Measures) -> int:
         return 1
     if at(atoms, i - 1) in ("all", "both") and word in SMALL and not measures.at(atoms, i + 1):
         return 1
+    if word in SMALL and at(atoms, i + 1) == "'s":  # "two's ready"
+        return 1
+    if word.isdecimal() and (_is_list_mark(atoms, i) or (word[0] == "0" and len(word) > 1)):  # "0700"
+        return 1
     if word in SMALL or word[0].isdecimal():
         return _date(atoms, i) or _ratio(atoms, i) or _label(atoms, i, measures)
     return 0
@@ -61,6 +68,8 @@ def _is_pronoun(atoms: Sequence[str], i: int, measures: Measures) -> bool:
     if last in _ONE_BEFORE:
         return True
     number = read_number(atoms, i)
+    if last in ("on", "in") and SMALL.get(follows, 0) >= 20:  # "seventy six on one seventy nine on two"
+        return True
     if (number and number.end > i + 1) or (follows == "," and at(atoms, i + 2) in SMALL):
         return False
     return follows in _ONE_AFTER or (follows == "" and last != "")
@@ -78,13 +87,24 @@ def _label(atoms: Sequence[str], i: int, measures: Measures) -> int:
         word = at(atoms, j)
         value = SMALL.get(word, _MOST_TIERS + 1) if not word.isdecimal() else int(word[:9])
         number = read_number(atoms, j)
-        if value > _MOST_TIERS or not number or read_unit(atoms, number.end, number.value, measures):
+        if value > _MOST_TIERS or not number or _is_measured(atoms, number, measures):
             return end - i
         run_on = number.value != value and value < 10 and word.isalpha()  # "bin one sixty eight"
         end = j + 1 if run_on else number.end
         if at(atoms, end) not in _LISTING:
             return end - i
         j = end + 1
+
+
+def _is_measured(atoms: Sequence[str], number: Number, measures: Measures) -> bool:
+    """Whether a unit follows a number; in "tray two tray three" none does."""
+    unit = read_unit(atoms, number.end, number.value, measures)
+    return unit is not None and (unit.measure.name not in NEEDS_OF or at(atoms, unit.end) == "of")
+
+
+def _is_list_mark(atoms: Sequence[str], i: int) -> bool:
+    """Whether a figure only numbers the points of a list: "1) top tray"."""
+    return at(atoms, i + 1) == ")" and at(atoms, i - 1) in ("", "\n", ".", ";", ",")
 
 
 def _ratio(atoms: Sequence[str], i: int) -> int:

@@ -6,9 +6,8 @@
     read_fraction(atoms, i)      "half", "a third", "three quarters", "1/2", "½"
     read_ordinal(atoms, i)       "twenty first", "21st"
 
-`atoms` are those of `tokens.split`. The rules are those of English number names, common to the tests of
-Recognizers-Text (MIT) and Duckling (BSD); a proper fraction after "and" is added
-("one hundred and three quarters").
+`atoms` are those of `tokens.split`. A proper fraction after "and" is added:
+"one hundred and three quarters" is 100.75.
 """
 
 from __future__ import annotations
@@ -295,65 +294,73 @@ def read_number(atoms: Sequence[str], i: int) -> Number | None:
     Words of an ordinal are no number ("twenty first"); nor is anything of a million million and more.
     """
     word = at(atoms, i)
-    doubt, scale = "", 1
-    if not word:
-        return None
-    if word == "point" or word[0].isdecimal() or word[0] in ".," or word in VULGAR:
+    if word in DOZEN or word == "half" or (word in ("a", "an") and at(atoms, i + 1) not in SCALES):
+        return _with_article(atoms, i)
+    if word and (word == "point" or word[0].isdecimal() or word[0] in ".," or word in VULGAR):
         start = _in_digits(atoms, i)
-        if not start:
-            return None
-        value, j, doubt = start
-    elif word == "half":
+    else:
+        end = (_whole(atoms, i, len(atoms)) or (0, i, 1))[1]
+        fraction = _worded_fraction(atoms, i, end) if end > i else None
+        if fraction:
+            return fraction
+        start = _in_words(atoms, i)
+    return _completed(atoms, start) if start else None
+
+
+def _with_article(atoms: Sequence[str], i: int) -> Number | None:
+    """ "a dozen", "half a dozen", "half a million", "a third"; "dozen" alone is twelve."""
+    word = atoms[i]
+    if word in DOZEN:
+        return Number(Fraction(12), i + 1) if word == "dozen" else None
+    if word == "half":
         j = i + 2 if at(atoms, i + 1) in ("a", "-") else i + 1
         size = 12 if at(atoms, j) == "dozen" else SCALES.get(at(atoms, j))
         return Number(Fraction(size, 2), j + 1) if size else None
-    elif word in ("a", "an") and at(atoms, i + 1) == "dozen":
+    if at(atoms, i + 1) == "dozen":
         return Number(Fraction(12), i + 2)
-    elif word in DOZEN:
-        return Number(Fraction(12), i + 1) if word == "dozen" else None
-    else:
-        whole = _whole(atoms, i, len(atoms))
-        if not whole:
-            part = read_fraction(atoms, i) if word in ("a", "an") else None
-            return Number(*part) if part else None
-        fraction = _worded_fraction(atoms, i, whole[1])
-        if fraction:
-            return fraction
-        if _is_ordinal_here(atoms, whole[1]):
-            return None
-        value, j, scale = Fraction(whole[0]), whole[1], whole[2]
-        if at(atoms, j) == "point":
-            digits, k = _decimals(atoms, j + 1)
-            if digits:
-                value, j = value + Fraction(int(digits), 10 ** len(digits)), k
-    value, j = _mixed(atoms, value, j)
-    value, j, more = _sized(atoms, value, j)
-    value, j = _over(atoms, value, j)
-    if value >= HUGE:
+    part = read_fraction(atoms, i)
+    return Number(*part) if part else None
+
+
+def _in_words(atoms: Sequence[str], i: int) -> Number | None:
+    """A whole number in words, with the decimals said after "point"."""
+    whole = _whole(atoms, i, len(atoms))
+    if not whole or _is_ordinal_here(atoms, whole[1]):
         return None
-    return Number(value, j, max(scale, more), doubt)
+    value, end, scale = whole
+    digits, after = _decimals(atoms, end + 1) if at(atoms, end) == "point" else ("", end)
+    if digits:
+        return Number(value + Fraction(int(digits), 10 ** len(digits)), after, scale)
+    return Number(Fraction(value), end, scale)
 
 
-def _in_digits(atoms: Sequence[str], i: int) -> tuple[Fraction, int, str] | None:
-    """A number that starts in digits or with "point": value, end and doubt."""
+def _completed(atoms: Sequence[str], start: Number) -> Number | None:
+    """A number with the fraction, the word of size or the ratio that follows it."""
+    value, i = _mixed(atoms, start.value, start.end)
+    value, i, scale = _sized(atoms, value, i)
+    value, i = _over(atoms, value, i)
+    return Number(value, i, max(start.scale, scale), start.doubt) if value < HUGE else None
+
+
+def _in_digits(atoms: Sequence[str], i: int) -> Number | None:
+    """A number that starts in digits or with "point"."""
     if atoms[i] == "point":
         digits, end = _decimals(atoms, i + 1)
-        return (Fraction(int(digits), 10 ** len(digits)), end, "") if digits else None
+        return Number(Fraction(int(digits), 10 ** len(digits)), end) if digits else None
     slashed = _slashed(atoms, i)
     if slashed:
-        return *slashed, ""
+        return Number(*slashed)
     written = _written(atoms[i])
     if not written:
         return None
     value, doubt = written
     part = _divided_by(int(value), atoms, i + 1) if value.denominator == 1 else None
     if part:
-        return *part, ""
-    if at(atoms, i + 1) == "point":
-        digits, end = _decimals(atoms, i + 2)
-        if digits:
-            return value + Fraction(int(digits), 10 ** len(digits)), end, doubt
-    return value, i + 1, doubt
+        return Number(*part)
+    digits, end = _decimals(atoms, i + 2) if at(atoms, i + 1) == "point" else ("", i + 1)
+    if digits:
+        return Number(value + Fraction(int(digits), 10 ** len(digits)), end, 1, doubt)
+    return Number(value, i + 1, 1, doubt)
 
 
 def _worded_fraction(atoms: Sequence[str], i: int, end: int) -> Number | None:

@@ -70,6 +70,10 @@ def _mentions(nlp: Language, name: str) -> Step:
             for label, value in phrases.get(" ".join(words), ()):
                 found.setdefault(label, []).append(Mention(start, end, label, value))
         sketch.layers = {label: _longest(mentions, label) for label, mentions in found.items()}
+        told = [m for scale in ("moisture", "progress", "smell") for m in sketch.layers.get(scale, ()) if m.end - m.start > 2]
+        sketch.layers["mark"] = [
+            m for m in sketch.layers.get("mark", ()) if m.value == "not" or not any(t.start <= m.start and m.end <= t.end for t in told)
+        ]
         return doc
 
     return step

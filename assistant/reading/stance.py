@@ -86,7 +86,7 @@ class Stances:
             return "question"
         if any(m.value == "hypothetical" for m in marks) or self._would(clause) or self._conditional(clause, marks):
             return "hypothetical"
-        if any(m.value == "other" for m in marks):
+        if any(m.value == "other" and m.start - first <= 1 for m in marks):
             return "" if self._helper(clause, marks) else "other"
         if self.v.role(word, "you") or word in ("your", "yours", "you're"):
             return "" if _SENSING & set(words[:5]) else "teaching"

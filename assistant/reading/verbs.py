@@ -84,6 +84,8 @@ class VerbSieve:
 
     def _participle(self, m: Mention, before: str) -> bool:
         """ "two handfuls of ripped up egg carton": a past form that only describes the thing behind it."""
+        if m.value in _NEVER_ADJECTIVES:
+            return False
         led = m.start in self.amount_ends or before in ("of", "with", "some", "more", "few", "these") or self.v.role(before, "det") or before in ("old", "fresh", "dry", "wet", "half", "well", "finely", "freshly", "-")
         if not led or before in ("that", "this", "those", "these") and self._word(m.end) in ("the", "a", "it", "in"):
             return False
@@ -97,6 +99,7 @@ class VerbSieve:
         return j in self.things or self.words[m.start].endswith("ed") and (m.start in self.amount_ends or before == "of")
 
 
+_NEVER_ADJECTIVES = frozenset("get have give went take see feed start".split())
 _SAME = frozenset("put set cut spread let run rid split shed".split())
 
 

@@ -138,8 +138,8 @@ class ChatApp(App[None]):
         text = event.text
         self._asked = self._leaving = False
         self.chat.remove_class("-bins-on")
-        await self.conversation.heard(text)
-        self.jobs.put(Job(f"reading {len(text):,} characters", lambda: self.talk.say(text), text))
+        heard = await self.conversation.heard(text)
+        self.jobs.put(Job(f"reading {len(text):,} characters", lambda: self.talk.say(text), text, heard))
 
     @on(Box.Paged)
     def _paged(self, event: Box.Paged) -> None:
@@ -220,11 +220,11 @@ class ChatApp(App[None]):
     async def _do(self, job: Job) -> None:
         try:
             said = await asyncio.to_thread(job.do)
-            await self.conversation.answer(said)
+            await self.conversation.answer(said, job.under)
             changed = await asyncio.to_thread(self.talk.changed, self.conversation.lines)
             self.conversation.renew(changed)
         except Exception as error:  # whatever happens, the keeper's words are not lost
-            await self.conversation.say("problem", _plain(error))
+            await self.conversation.say("problem", _plain(error), job.under)
             if job.text:
                 self.chat.query_one(Box).give_back(job.text)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar, Literal, TypeAlias
 
@@ -139,31 +139,33 @@ class Conversation(VerticalScroll, can_focus=False):
         """Stay at the end until the keeper scrolls."""
         self.anchor()
 
-    async def heard(self, text: str) -> None:
-        """The keeper's own words, shortened where they are long."""
+    async def heard(self, text: str) -> Message:
+        """The keeper's own words, shortened where they are long; gives the message, to answer under it."""
         words = shown(text[:SPOKEN])
         if len(text) > SPOKEN:
             words += f" … ({len(text):,} characters in all, all of them kept)"
-        await self.append([Message("keeper", words)])
+        message = Message("keeper", words)
+        await self.append([message])
         self.anchor()
+        return message
 
-    async def say(self, voice: Voice, *texts: str) -> None:
+    async def say(self, voice: Voice, text: str, under: Widget | None = None) -> None:
         """Words of ours, safe to show."""
-        await self.append(Message(voice, text) for text in texts if text)
+        await self.append([Message(voice, text)], under)
 
-    async def answer(self, said: Said) -> None:
-        """All that came of a line."""
+    async def answer(self, said: Said, under: Widget | None = None) -> None:
+        """All that came of a line, under the message that said it, for others may have been sent since."""
         widgets: list[Widget] = [Message("problem", text) for text in said.warnings]
         widgets += _records(said.lines)
         widgets += [Message("answer", said.text)] if said.text else []
         widgets += [Message("caution", text) for text in said.cautions]
         widgets += [Message("question", said.doubt)] if said.doubt else []
-        await self.append(widgets)
+        await self.append(widgets, under)
 
-    async def append(self, widgets: Iterable[Widget]) -> None:
-        """Put widgets at the end and let go of the oldest."""
+    async def append(self, widgets: Sequence[Widget], under: Widget | None = None) -> None:
+        """Put widgets at the end, or under another that is still there, and let go of the oldest."""
         with self.app.batch_update():
-            await self.mount_all(widgets)
+            await self.mount_all(widgets, after=under if under in self.children else None)
             if (surplus := len(self.children) - KEPT) > 0:
                 await self.remove_children(self.children[:surplus])
 

@@ -7,16 +7,22 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from time import monotonic
 
+from textual.widget import Widget
+
 from assistant.screen.values import Said
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Job:
-    """Something for the worker: what it is in words, what to call, the words to give back if it fails."""
+    """Something for the worker: what it is in words, and what to call.
+
+    `text` are the words to give back if it fails, `under` the message that what comes of it stands under.
+    """
 
     what: str
     do: Callable[[], Said]
     text: str = ""
+    under: Widget | None = None
 
 
 class Jobs:

@@ -173,6 +173,16 @@ def test_a_swap_is_two_records_that_take_effect_together(log: Any) -> None:
     ]
 
 
+def test_the_lowest_tray_goes_on_top_twice_in_one_note(log: Any) -> None:
+    foods = ((1, "carrot"), (2, "bread"), (3, "tea leaves"))
+    fed = [FED | {"tier": tier, "item": item} for tier, item in foods]
+    log.note("2026-03-01", *fed)
+    up = {"kind": "restack", "tier": 3, "to_tier": 1, "item": "tier"}
+    log.note("2026-03-05", up, up)
+    books = log.fold("2026-03-05")
+    assert [portions(books, tier)[0].of.item for tier in (1, 2, 3)] == ["bread", "tea leaves", "carrot"]
+
+
 def test_a_tray_added_on_top_was_not_there_before(log: Any) -> None:
     log.note("2026-03-01", FED | {"item": "carrot", "tier": 1})
     log.note("2026-03-05", {"kind": "restack", "tier": None, "to_tier": 1, "item": "tier"})

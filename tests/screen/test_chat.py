@@ -76,6 +76,10 @@ async def test_keys_are_taken_and_notes_wait_while_one_is_read(chat):
         await it.settle()
         assert it.session.heard == ["fed kale", "abc"]
         assert it.session.most_inside == 1
+        order = [str(message.content) for message in it.app.conversation.query(Message)]
+        assert order == ["fed kale", "abc", "kept"]  # the receipt of kale stands under its note
+        children = list(it.app.conversation.children)
+        assert isinstance(children[1], RecordLine)
         assert "reading" not in it.text
 
 

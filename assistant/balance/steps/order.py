@@ -15,8 +15,8 @@ def start(post: Post) -> None:
 def restack(post: Post) -> None:
     """Trays change places.
 
-    The records of one note speak of the order before it and take effect together: a swap is two of them
-    (contract, section 5.23); a position said twice opens a new round. Whatever else follows in the note speaks
+    The records of one note speak of the order before it and take effect together (a swap is two of them;
+    contract, section 5.23); a position said twice opens a new round. What else follows in the note speaks
     of the new order.
     """
     bin_, record, entry = post.bin, post.record, post.entry

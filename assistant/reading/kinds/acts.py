@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from assistant.reading.draft import Context, Draft, quantity
 from assistant.reading.items import Items
@@ -91,6 +92,8 @@ def _light(c: Context, done: set[int]) -> Iterator[Draft]:
     for m in c.here("light"):
         floor = max(c.clause.start, m.start - 7)
         giver = next((i for i in range(m.start - 1, floor - 1, -1) if c.words[i] in _GIVERS), None)
+        if giver is not None and c.words[giver] in ("get", "got", "have", "had") and c.word(giver - 1) == "they":
+            continue
         if giver is None or not c.vocabulary.role(c.word(m.start - 1), "det") and c.word(m.start - 1) not in ("good", "quick", "little", "big", "light", "full", "gentle", "proper", "bit"):
             continue
         if m.value == "water" and any(i.start >= m.end and i.topic != "water" for i in c.items) or any(v.start == m.start for v in c.here("verb")):
@@ -111,8 +114,9 @@ def _light(c: Context, done: set[int]) -> Iterator[Draft]:
         return
 
 
-_ASIDE = frozenset("for as off from under on in into of around near by at inside below through against beside behind".split())
+_ASIDE = frozenset("like for as off from under on in into of around near by at inside below through against beside behind".split())
 _PARTS = frozenset("smell inside edge top bottom side corner out instead because full front back middle end rid".split())
+_TRADES = frozenset("sell buy pickup giveaway give take takeout takeoff kill pick drain empty harvest yield water worms move back".split())
 _GETTING = frozenset("get have went yield back eat".split())
 
 
@@ -148,16 +152,22 @@ def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     if act == "prepare" and item.start - verb.end > 6:
         act = "other"
     kind, topic = _kind(c, act, item)
-    if kind is None and act in ("see", "check", "other", "leave", "count", "eat", "prepare", "weigh", "start", "replace", "refresh", "turn", "lift", "have", "die") and item.amount is not None and item.topic in _DEFAULT:
-        if act in ("see", "check", "count", "eat", "have", "leave", "die") and item.topic != "bedding":
+    if kind is None and item.amount is not None and item.topic in _DEFAULT and act not in _TRADES:
+        if act in ("see", "check", "count", "eat", "have", "leave", "die", "need", "collect") and item.topic != "bedding":
             return None
         kind, topic = _DEFAULT[item.topic], item.topic
     if kind is None:
         return None
+    if kind == "prepare" and "food" in item.topics and c.words[item.end : item.end + 2] in (["for", "them"], ["for", "the"]) and (c.word(item.end + 1) == "them" or c.word(item.end + 2) == "worms"):
+        kind = "feed"
     if act == "prepare" and not _stocked(c, verb, item):
         return _default(c, item)
     if kind == "omit":
         return _draft(c, _DEFAULT.get(topic, "feed"), item, verb, "ruled_out", named=True)
+    if act in ("takeout", "take", "takeoff", "get") and kind == "remove" and c.word((item.amount or item).start - 1) in ("w/", "w", "with"):
+        return _default(c, item)
+    if c.clause.stance == "planned" and act == "get" and topic in ("bedding", "amendment", "cover", "treatment", "food") and c.word(verb.start - 1) in ("should", "to", "must", "i", "ta", "gotta"):
+        kind = "buy"
     if act == "have" and c.words[verb.start] == "had" and not c.clause.places and c.word(verb.start - 1) in ("i", "we"):
         return None
     if act == "give" and topic == "castings" and any(p.end == verb.start for p in c.clause.places):
@@ -171,6 +181,8 @@ def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     if topic == "cover" and kind == "cover":
         return _cover(c, item, verb, act)
     if act == "give" and topic == "worms" and item.amount is None and any(o.start > item.end for o in c.items):
+        return None
+    if kind in ("worms_removed", "worms_added") and item.amount is None and not c.clause.places:
         return None
     if kind in ("give", "sell", "buy") and act == "give" and _to_bin(c, verb):
         kind = "worms_added" if topic == "worms" else "move"
@@ -313,7 +325,9 @@ def _in_there(c: Context, item: Item) -> bool:
 
 def _default(c: Context, item: Item) -> Draft | None:
     kind = next((_DEFAULT[t] for t in item.topics if t in _DEFAULT), None)
-    if kind is None:
+    if kind is None or item.topic in ("castings", "leachate", "worms"):
+        return None
+    if item.things and item.things[0].name == "bedding" and item.amount and item.amount.unit is None:
         return None
     no = _no_before(c, item)
     if no:
@@ -322,14 +336,16 @@ def _default(c: Context, item: Item) -> Draft | None:
         return draft
     if item.amount is None and not _listed(c, item) and not _heads_a_list(c, item):
         return None
-    if item.topic == "treatment" and item.amount is None and c.word(item.end) not in ("on", "up", "in", "round", "around", "under", "set", "at", "inside"):
+    if item.topic == "treatment" and (item.amount is None or c.word(item.amount.start) in ("a", "an")) and c.word(item.end) not in ("on", "up", "in", "round", "around", "under", "set", "at", "inside"):
         return None
     return _draft(c, kind, item, None)
 
 
 def _no_before(c: Context, item: Item) -> tuple[int, int] | None:
     for i in range(max(c.clause.start, item.start - 4), item.start):
-        if c.words[i] in ("no", "not", "without", "zero") and _bare_between(c, i + 1, item.start):
+        if any(m.start <= i < m.end for layer in ("smell", "moisture") for m in c.here(layer)):
+            continue
+        if c.words[i] in ("no", "without", "zero") and _bare_between(c, i + 1, item.start):
             return i, item.end
     return None
 
@@ -518,6 +534,8 @@ def _object(c: Context, verb: Mention) -> str:
 
 def _free_amount(c: Context, verb: Mention, kind: str):  # type: ignore[no-untyped-def]
     for span in c.unused():
+        if kind == "water" and c.word(span.end) == "times" and span.unit is None:
+            return replace(span, unit="spray")
         if kind == "turn" or (kind == "feed" and span.unit is None):
             return None
         if span.unit is None or abs(span.start - verb.end) > 12:
@@ -583,6 +601,9 @@ def traded(c: Context) -> Iterator[Draft]:
         return
 
 
+_TO_IT = frozenset("it them em 'em that one this another a about maybe only just".split())
+
+
 def more_of_it(c: Context) -> Iterator[Draft]:
     """ "they got another two handfuls": more of the food just spoken of."""
     verb = next((v for v in c.here("verb") if v.value in ("get", "give", "feed")), None)
@@ -594,7 +615,9 @@ def more_of_it(c: Context) -> Iterator[Draft]:
     for span in c.unused():
         if span.unit in (None, "percent", "degree", "degF", "degC", "inch", "cm", "min", "spray", "pH") or span.start - verb.end > 3 or span.currency or c.word(span.end) == "of":
             continue
-        last = next((d for d in reversed(c.drafts[-3:]) if d.kind in ("leftover", "feed", "bed") and d.item), None)
+        if any(w not in _TO_IT for w in c.words[verb.end : span.start]):
+            return
+        last = next((d for d in reversed(c.drafts[-6:]) if d.kind in ("leftover", "feed", "bed") and d.item), None)
         if last is None:
             return
         c.use(span)

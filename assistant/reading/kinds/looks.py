@@ -10,7 +10,7 @@ from assistant.reading.sketch import Mention
 _SPONGE = frozenset("damp moist wet dry".split())
 _NEGATIONS = frozenset("not n't never isn't no".split())
 _TIER_WORDS = frozenset("it it's this that one tray tier bin box layer level castings bottom top middle stuff compost drawer".split())
-_SOFT = frozenset("bit little touch slightly hair tad shade smidge".split())
+_SOFT = frozenset("bit little somewhat kinda touch slightly hair tad shade smidge".split())
 
 
 def moisture(c: Context) -> Iterator[Draft]:
@@ -25,6 +25,8 @@ def moisture(c: Context) -> Iterator[Draft]:
         if abs(m.value - 3) > abs(best.value - 3) and m.end - m.start >= 1:
             best = m
     level = best.value
+    if level in (1.0, 5.0) and _SOFT & set(c.words[max(c.clause.start, best.start - 2) : best.start]):
+        level = 2.0 if level == 1.0 else 4.0  # a step towards 3 (contract 5.26)
     negated = _NEGATIONS & set(c.words[max(c.clause.start, best.start - 3) : best.start])
     if negated and level != 3:
         if c.word(best.start - 1) in ("too", "very", "that") or c.words[best.start] == "too" or level in (1.0, 4.0, 2.0):
@@ -44,6 +46,10 @@ def _attributive(c: Context, m: Mention) -> bool:
     while i < c.clause.end and c.words[i] in ("old", "little", "brown", "chopped", "shredded", "torn", "big", "fresh", "fallen", "crumbled", "fluffy", "-"):
         i += 1
     before = c.word(m.start - 1)
+    if any(v.start < m.end and m.start < v.end for v in c.here("verb")) or before in ("boiled", "ran", "squeezed", "wrung", "sucked"):
+        return True
+    if any(r.end <= m.start and m.start - r.end <= 4 for r in c.here("room")) and not c.clause.places:
+        return True
     if any(x.start <= i < x.end for x in c.items) and not c.vocabulary.role(before, "copula"):
         return True
     if c.word(i) in ("bedding", "stuff", "paper", "cardboard", "leaves", "sponge", "cloth", "rag", "towel", "sheet", "sheets", "sack", "spot", "hands", "material", "browns", "weight", "ones", "food", "scraps", "ice"):

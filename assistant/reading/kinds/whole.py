@@ -133,7 +133,20 @@ def restack(c: Context) -> Iterator[Draft]:
                     yield Draft("restack", v.start, max(c.clause.places[-1].end, v.end), c.clause, item="tier", where=((here, one),), to_tier=other)
                 c.clause.used.update(range(v.start, v.end))
                 return
+            yield from _both_swapped(c, v)
+            return
     yield from _put_on_top(c)
+
+
+def _both_swapped(c: Context, v: Mention) -> Iterator[Draft]:
+    """ "swapped them round", in a bin of two tiers."""
+    bin_ = c.clause.where[0][0]
+    if not c.sketch.setup or c.items or not ({"them", "trays", "two", "both", "round", "around", "tiers", "boxes"} & set(c.words[v.end : v.end + 4])):
+        return
+    if c.position(BOTTOM, bin_) == 2:
+        c.clause.used.update(range(v.start, v.end))
+        for one, other in ((1, 2), (2, 1)):
+            yield Draft("restack", v.start, v.end + 1, c.clause, item="tier", where=((bin_, one),), to_tier=other)
 
 
 def _put_on_top(c: Context) -> Iterator[Draft]:
