@@ -165,12 +165,13 @@ def _size(query: Query, facts: Facts, entries: Sequence[Entry], unit: str | None
     """How much there is of some entries, and in words: readings by the last, or their mean in a period; deeds by amount,
     else by count."""
     if query.kinds and all(kind in READINGS for kind in query.kinds):
+        if not query.first:
+            for last in reversed(entries):
+                if told := figures([last], query, facts):
+                    return told[0][1], f"{what_words(last.record)}, {day_of(last)}"
         told = figures(entries, query, facts)
         if not told:
             return float("-inf"), "no look on record"
-        if not query.first:
-            last, value, _ = told[-1]
-            return value, f"{what_words(last.record)}, {day_of(last)}"
         mean = fmean(value for _, value, _ in told)
         return mean, f"{figure(mean)} on average of {len(told)} looks"
     if unit is None:
@@ -278,16 +279,16 @@ def _signs(
     for kind, items, right, _ in SIGNS:
         rows = []
         for spot, name in zip(spots, names, strict=True):
-            held = facts.choose(replace(_at(query, spot), kinds=(kind,), items=items))
-            if held and held[-1].record.level is not None:
-                rows.append((name, abs(held[-1].record.level - right), held[-1]))
+            last = facts.latest(replace(_at(query, spot), kinds=(kind,), items=items))
+            if last and last.record.level is not None:
+                rows.append((name, abs(last.record.level - right), last))
         if rows:
             yield (joined(items) if items else kind), rows
     rows = []
     for spot, name in zip(spots, names, strict=True):
-        held = facts.choose(replace(_at(query, spot), kinds=("smell",), items=()))
-        if held:
-            rows.append((name, float(held[-1].record.item in BAD_SMELLS), held[-1]))
+        last = facts.latest(replace(_at(query, spot), kinds=("smell",), items=()))
+        if last:
+            rows.append((name, float(last.record.item in BAD_SMELLS), last))
     if rows:
         yield "smell", rows
 

@@ -11,7 +11,7 @@ from functools import cached_property
 
 from assistant.answers.query import Query
 from assistant.answers.wording import day_of
-from assistant.balance import Balances, BalanceRow, Trade, fold_with, in_time_order, rows
+from assistant.balance import BalanceRow, Balances, Trade, fold_with, in_time_order, rows
 from assistant.outlook import Due, due
 from assistant.records import Bin, Entry, Note, SetUp
 from lexicon import Lexicon, Row, Thing
@@ -136,7 +136,9 @@ class Facts:
     def _alike(self) -> dict[tuple[str, str], bool]:
         return {}
 
-    def choose(self, query: Query, kinds: Sequence[str] | None = None, state: str | None = None) -> list[Entry]:
+    def choose(
+        self, query: Query, kinds: Sequence[str] | None = None, state: str | None = None
+    ) -> list[Entry]:
         """The entries that a query speaks of, in time order. `kinds` and `state` stand in for the query's own."""
         first = query.first.isoformat() if query.first else None
         last = query.last.isoformat() if query.last else None
@@ -144,12 +146,14 @@ class Facts:
         return self._narrowed(found[0] if len(found) == 1 else self._merged(found), query)
 
     def latest(self, query: Query, kinds: Sequence[str] | None = None) -> Entry | None:
-        """The last of the entries that `choose` gives, without looking at all of them."""
+        """The last of the entries that `choose` would give of any day, without looking at all of them."""
         lasts = []
         for run in self._of(query, kinds, None):
             entries = run.of_bin(query.bin)[1]
             for at in range(len(entries), 0, -WINDOW):
-                held = self._narrowed(entries[max(0, at - WINDOW) : at], replace(query, first=None, last=None))
+                held = self._narrowed(
+                    entries[max(0, at - WINDOW) : at], replace(query, first=None, last=None)
+                )
                 if held:
                     lasts.append(held[-1])
                     break

@@ -49,7 +49,8 @@ def found(query: Query, facts: Facts) -> list[Entry]:
     """The entries a recall rests on: those of the query, looks that found nothing left out."""
     if query.unknown:
         return []
-    return [entry for entry in facts.choose(query) if seen(entry)]
+    entries = facts.choose(query)
+    return [e for e in entries if seen(e)] if not query.kinds or "sighting" in query.kinds else entries
 
 
 def last(query: Query, facts: Facts) -> Found:

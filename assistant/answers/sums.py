@@ -66,13 +66,15 @@ def total(entries: Sequence[Entry], facts: Facts, unit: str | None = None) -> To
     """The sum of the amounts of some entries, in `unit` where one is asked for."""
     groups: dict[Group, list[float]] = {}
     members: dict[Group, list[str]] = {}
-    uncounted = []
+    counted: list[str] = []
+    uncounted: list[str] = []
     for entry in entries:
         record = entry.record
         amount = record.amount
         if amount is None:
             uncounted.append(entry.id)
             continue
+        counted.append(entry.id)
         key = amount.unit, record.item, record.kind
         held = groups.get(key)
         if held is None:
@@ -86,8 +88,8 @@ def total(entries: Sequence[Entry], facts: Facts, unit: str | None = None) -> To
     if not sums:
         return Total(None, (), (), tuple(uncounted), (), "")
     if len(sums) == 1 and unit in (None, sums[0].unit):
-        return Total(sums[0], sums, _ids(entries, members, ()), tuple(uncounted), (), "")
-    return _brought(entries, groups, members, sums, facts, unit, tuple(uncounted))
+        return Total(sums[0], sums, tuple(counted), tuple(uncounted), (), "")
+    return _brought(groups, members, sums, facts, unit, tuple(counted), tuple(uncounted))
 
 
 def _by_unit(groups: Mapping[Group, Sequence[float]]) -> tuple[Amount, ...]:
@@ -98,27 +100,23 @@ def _by_unit(groups: Mapping[Group, Sequence[float]]) -> tuple[Amount, ...]:
     return tuple(Amount(*spread, unit) for unit, spread in sums.items())
 
 
-def _ids(entries: Sequence[Entry], members: Mapping[Group, Sequence[str]], without: Iterable[Group]) -> tuple[str, ...]:
-    """The ids of the entries with an amount, save those of some groups, in the order of the entries."""
-    skipped = {id_ for key in without for id_ in members[key]}
-    return tuple(e.id for e in entries if e.record.amount and e.id not in skipped)
-
-
 def _brought(
-    entries: Sequence[Entry],
     groups: Mapping[Group, Sequence[float]],
     members: Mapping[Group, Sequence[str]],
     sums: tuple[Amount, ...],
     facts: Facts,
     unit: str | None,
+    counted: tuple[str, ...],
     uncounted: tuple[str, ...],
 ) -> Total:
     """Several units, or one that is not asked for, brought to one."""
-    counts = Counter({one.unit: sum(len(ids) for key, ids in members.items() if key[0] == one.unit) for one in sums})
+    counts = Counter(
+        {one.unit: sum(len(ids) for key, ids in members.items() if key[0] == one.unit) for one in sums}
+    )
     into = unit or common_unit(counts, facts)
     whole = _exactly(sums, into, facts)
     if whole is not None:
-        return Total(Amount(*whole, into), sums, _ids(entries, members, ()), uncounted, (), own_words(sums, facts))
+        return Total(Amount(*whole, into), sums, counted, uncounted, (), own_words(sums, facts))
     result = NOTHING
     left_out: list[Group] = []
     sources: dict[str, None] = {}
@@ -132,9 +130,10 @@ def _brought(
         result = result.plus(brought.spread)
         sources |= dict.fromkeys(brought.sources)
         hows |= dict.fromkeys(filter(None, (brought.basis,)))
-    kept = _ids(entries, members, left_out)
     missing = tuple(id_ for key in left_out for id_ in members[key])
-    return Total(Amount(*result, into) if kept else None, sums, kept, uncounted, missing, _how(list(hows)), tuple(sources))
+    kept = tuple(id_ for id_ in counted if id_ not in set(missing)) if missing else counted
+    amount_ = Amount(*result, into) if kept else None
+    return Total(amount_, sums, kept, uncounted, missing, _how(list(hows)), tuple(sources))
 
 
 def _how(bases: Sequence[str]) -> str:

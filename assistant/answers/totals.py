@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from datetime import date
 from itertools import pairwise
@@ -62,31 +62,43 @@ def _taken(query: Query) -> str:
 
 
 def _span(entries: Sequence[Entry]) -> str:
-    days = list(dict.fromkeys(map(day_of, entries)))
-    return (
-        f"\n{times_words(len(entries))}, from {days[0]} to {days[-1]}" if len(days) > 1 else f"\non {days[0]}"
-    )
+    first, last = day_of(entries[0]), day_of(entries[-1])
+    return f"\n{times_words(len(entries))}, from {first} to {last}" if first < last else f"\non {first}"
 
 
 def groups(query: Query, facts: Facts, entries: Sequence[Entry]) -> dict[str, list[Entry]]:
     """Entries by what a query tells apart; of bins and tiers that were not touched, an empty list."""
-    keys: dict[str, Callable[[Entry], str]] = {
-        "bin": lambda e: e.record.bin or "no bin named",
-        "tier": lambda e: place_words(e.record.bin, e.record.tier, facts.bins) or "no bin named",
-        "item": lambda e: e.record.item or "not named",
-        "month": lambda e: day_of(e)[:7],
-        "week": lambda e: _monday(day_of(e)),
-    }
-    by: dict[str, list[Entry]] = {}
     spots = query.spots or (tuple(Spot(b.name) for b in facts.setup) if query.by == "bin" else ())
-    for spot in spots if query.by in ("bin", "tier", "") else ():
-        by[_name(spot, query, facts)] = []
+    by: dict[str, list[Entry]] = {}
+    if query.by in ("bin", "tier", ""):
+        by = {_name(spot, query, facts): [] for spot in spots}
     wanted = {spot.bin for spot in query.spots}
+    parts: dict[Hashable, list[Entry]] = {}
+    key = KEYS[query.by or "bin"]
     for entry in entries:
-        if wanted and entry.record.bin not in wanted:
-            continue
-        by.setdefault(keys[query.by or "bin"](entry), []).append(entry)
+        if not wanted or entry.record.bin in wanted:
+            parts.setdefault(key(entry), []).append(entry)
+    for held in parts.values():
+        by.setdefault(_group_name(held[0], query, facts), []).extend(held)
     return by
+
+
+KEYS: dict[str, Callable[[Entry], Hashable]] = {
+    "bin": lambda e: e.record.bin,
+    "tier": lambda e: (e.record.bin, e.record.tier),
+    "item": lambda e: e.record.item,
+    "month": lambda e: day_of(e)[:7],
+    "week": lambda e: _monday(day_of(e)),
+}
+"""What a query tells apart -> what two entries of one group have alike."""
+
+
+def _group_name(entry: Entry, query: Query, facts: Facts) -> str:
+    """What a group is called in the answer."""
+    if query.by == "tier":
+        return place_words(entry.record.bin, entry.record.tier, facts.bins) or "no bin named"
+    alike = KEYS[query.by or "bin"](entry)
+    return str(alike) if alike else "no bin named" if query.by in ("bin", "") else "not named"
 
 
 def _name(spot: Spot, query: Query, facts: Facts) -> str:

@@ -25,12 +25,11 @@ def unseen(query: Query, facts: Facts) -> Found:
             items=query.items,
             bin=spot.bin,
             tiers=(spot.tier,) if spot.tier else (),
-            first=None,
             spots=(),
         )
-        held = facts.choose(at)
-        if not held or day_of(held[-1]) < first.isoformat():
-            left.append((place_words(spot.bin, spot.tier, facts.bins), held[-1] if held else None))
+        last = facts.latest(at)
+        if last is None or day_of(last) < first.isoformat():
+            left.append((place_words(spot.bin, spot.tier, facts.bins), last))
     if not left:
         return Found("Nothing: there is a record of every place since then.", [])
     told = "".join(

@@ -214,7 +214,7 @@ class Items:
             return
         item = before[-1]
         gap = self.words[item.end : amount.start]
-        if len(gap) <= 8 and all(w in _BETWEEN for w in gap):
+        if len(gap) <= 8 and all(w in _BETWEEN or self.v.role(w, "adverb", "filler") for w in gap):
             item.amount = amount
 
     def _share(self, items: list[Item]) -> None:

@@ -44,6 +44,7 @@ ORDINALS |= {word + "th": size for word, size in SCALES.items()} | {"trillionth"
 DENOMINATORS: dict[str, int] = {"half": 2, "halves": 2, "quarter": 4, "quarters": 4}
 DENOMINATORS |= {word + end: k for word, k in ORDINALS.items() if k > 2 for end in ("", "s")}
 
+_PLACES = 12  # after the point
 HUGE = 10**12  # nothing in a worm bin is counted so far
 _DIGITS = re.compile(r"\d+|\d{1,3}(?:,\d{3})+|\d*\.\d+|\d{1,3}(?:,\d{3})+\.\d+")
 _COMMA = re.compile(r"\d+,\d{1,2}|\d+,\d{4,}")
@@ -157,9 +158,9 @@ def _decimals(atoms: Sequence[str], i: int) -> tuple[str, int]:
     while True:
         word = at(atoms, i)
         if word.isdecimal() and not digits:
-            return word, i + 1
+            return (word, i + 1) if len(word) <= _PLACES else ("", i)
         small = (0, i + 1) if word == "oh" else _small(atoms, i)
-        if not small or (digits and small[0] > 9):
+        if not small or (digits and small[0] > 9) or len(digits) >= _PLACES:
             return digits, i
         digits += str(small[0])
         i = small[1]

@@ -24,6 +24,7 @@ COUNT_DOUBT = "the number of days is no certain one"
 _DAYS = {"day": 1, "night": 1, "week": 7, "wk": 7, "fortnight": 14, "weekend": 7}
 _MONTHS = {"month": 1, "quarter": 3, "year": 12, "yr": 12, "season": 3, "decade": 120}
 _HOURS = frozenset(("hour", "hr", "minute", "min", "second", "moment"))
+_JOINTS = frozenset(("from", "before", "after", "on"))
 _MOST = 1000  # of a unit of time: more is no day
 UNITS = frozenset((*_DAYS, *_MONTHS, *_HOURS))
 _AGO = frozenset(("ago", "back", "earlier", "since", "prior"))
@@ -57,7 +58,7 @@ def _count(atoms: Sequence[str], i: int) -> tuple[Fraction, Fraction, int, bool]
     """How many: low, high, end, and whether it is a plain count."""
     word = at(atoms, i)
     if word in ("about", "around", "roughly", "maybe"):
-        return _count(atoms, i + 1)
+        i, word = i + 1, at(atoms, i + 1)
     j = i + 1 if word in ("a", "an", "another") else i
     if at(atoms, j) in VAGUE:
         low, _, high = VAGUE[atoms[j]]
@@ -78,7 +79,7 @@ def _count(atoms: Sequence[str], i: int) -> tuple[Fraction, Fraction, int, bool]
     return number.value, number.value, number.end, True
 
 
-def length(atoms: Sequence[str], i: int) -> Span | None:
+def length(atoms: Sequence[str], i: int, parts: int = 3) -> Span | None:
     """A length of time: "three weeks", "a week or two", "1 month and 21 days", "two tuesdays"."""
     count = _count(atoms, i)
     if not count:
@@ -103,7 +104,7 @@ def length(atoms: Sequence[str], i: int) -> Span | None:
         high, sure, end = max(high, extra), False, end + 2
     lows, highs = _size(low, days, months), _size(high, days, months)
     j = end + 1 if at(atoms, end) in ("and", ",") else end
-    more = length(atoms, j) if sure and is_number_word(at(atoms, j)) else None
+    more = length(atoms, j, parts - 1) if sure and parts > 1 and is_number_word(at(atoms, j)) else None
     if more and more.sure and more.unit != name and more.weekday is None:
         lows = highs = (lows[0] + more.low[0], lows[1] + more.low[1])
         end = more.end
@@ -238,7 +239,8 @@ def lasting(base: Meant, end: int, span: Span) -> Meant:
 
 def _from_term(atoms: Sequence[str], j: int, span: Span, today: date, term: Term) -> Meant | None:
     """ "a week from Friday", "two days before yesterday", "three days after Easter": `j` is at the joint."""
-    base = term(atoms, j + 1, today)
+    nested = sum(word in _JOINTS for word in atoms[j : j + 9])
+    base = term(atoms, j + 1, today) if nested < 3 else None
     if base is None or base.period or (atoms[j] == "on" and span.unit not in ("week", "fortnight", "day")):
         return None
     if atoms[j] not in ("before", "after") and base.coming:

@@ -29,6 +29,7 @@ class PlaceFinder:
         self.rank = {m.start: m for m in sketch.layers.get("tier", ())}
         self.binnouns = {i for m in sketch.layers.get("binnoun", ()) for i in range(m.start, m.end)}
         self.lengths = {a.start for a in sketch.amounts if a.unit in _LENGTHS}
+        self.rooms = {m.start for m in sketch.layers.get("room", ())}
         self.amount_starts = {a.start for a in sketch.amounts}
         self.measured = {i for a in sketch.amounts if a.unit for i in range(a.start, a.end)}
         self.taken = {i for m in sketch.layers.get("thing", ()) if m.end - m.start > 1 for i in range(m.start, m.end)}
@@ -87,6 +88,8 @@ class PlaceFinder:
             return before in ("the", "that", "this", "my", "our")
         if alias.strength == "letter":
             return self.s.raw(start, end)[0].isupper() and end - start == 1
+        if start in self.rooms and before == "the" and self.v.role(self._word(start - 2), "prep"):
+            return False
         if start in self.measured or before in ("that", "this", "which", "a", "of") or start - 1 in self.rank:
             return False
         if _is_number(alias):

@@ -62,8 +62,8 @@ def _negative(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | No
     first = plain.times(-1)
     if at(atoms, plain.end) not in ("to", "or", "-") or at(atoms, plain.end + 1) != MINUS:
         return first
-    last = _negative(atoms, plain.end + 1, measures)
-    return (last and _merged(first, last, ("to",), between=False)) or first
+    last = read_quantity(atoms, plain.end + 2, measures)
+    return (last and _merged(first, last.times(-1), ("to",), between=False)) or first
 
 
 def _decade(atoms: Sequence[str], i: int) -> tuple[int, Quantity] | None:

@@ -19,7 +19,7 @@ from assistant.screen.values import Line, Said
 
 KEPT = 120
 """Widgets kept on the screen; appending to 1,000 takes 148 ms, to 120 a few."""
-AT_ONCE = 40
+AT_ONCE = 30
 """Records of one receipt shown at once; the rest follow when asked for."""
 SPOKEN = 1_200
 """Characters of the keeper's own note shown back."""

@@ -45,12 +45,21 @@ def once() -> dict[str, list[float]]:
         terminal.send(f"\x1b[200~{WALK}\x1b[201~")
         terminal.wait_for(b"[9:56]", since=since)
         pasted = perf_counter() - began
-        terminal.send("\x15\r")
-        terminal.wait_for(b"reading", seconds=60, since=since)
+        since = len(terminal.out)
+        began = perf_counter()
+        terminal.send("\r")
         read = [echo(terminal, letter) for letter in KEYS[:19]]
+        receipt = terminal.wait_for(b"more records", seconds=60, since=since) - began
         terminal.send("\x11\x11")
         terminal.end(60)
-    return {"first": [first], "key": [key], "echo": echoes, "pasted": [pasted], "read": read}
+    return {
+        "first": [first],
+        "key": [key],
+        "echo": echoes,
+        "pasted": [pasted],
+        "read": read,
+        "receipt": [receipt],
+    }
 
 
 def echo(terminal: Terminal, letter: str) -> float:
@@ -77,6 +86,7 @@ def main(runs: int) -> None:
     told("first key echoed", [one["key"][0] for one in found])
     told("echo while the reading warms up", [echo for one in found for echo in one["echo"]])
     told("ten minutes pasted, drawn", [one["pasted"][0] for one in found])
+    told("their receipt", [one["receipt"][0] for one in found])
     told("echo while they are read", [echo for one in found for echo in one["read"]])
 
 

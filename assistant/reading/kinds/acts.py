@@ -92,6 +92,11 @@ def _light(c: Context, done: set[int]) -> Iterator[Draft]:
     for m in c.here("light"):
         floor = max(c.clause.start, m.start - 7)
         giver = next((i for i in range(m.start - 1, floor - 1, -1) if c.words[i] in _GIVERS), None)
+        after = next((a for a in c.unused() if a.unit and c.vocabulary.role(c.word(m.end), "copula") and 0 < a.start - m.end <= 2), None)
+        if m.value == "harvest" and after is not None:
+            c.use(after)
+            yield Draft("harvest", m.start, after.end, c.clause, item="castings", amount=quantity(after))
+            return
         if giver is not None and c.words[giver] in ("get", "got", "have", "had") and c.word(giver - 1) == "they":
             continue
         if giver is None or not c.vocabulary.role(c.word(m.start - 1), "det") and c.word(m.start - 1) not in ("good", "quick", "little", "big", "light", "full", "gentle", "proper", "bit"):
@@ -302,7 +307,7 @@ def _amount(c: Context, kind: str, item: Item) -> Amount | None:
 
 def _without_verb(c: Context, item: Item) -> Draft | None:
     """A thing with no verb at all: put in, where an amount is said; denied, where "no" stands before it."""
-    if item.topic == "cover" and (c.word(item.end) in ("on", "over", "off", "back") or c.word(item.start - 1) in ("under", "over")):
+    if item.topic == "cover" and (c.word(item.end) in ("on", "over", "off", "back", "round", "around", "across") or c.word(item.start - 1) in ("under", "over")):
         if c.word(item.start - 1) == "with" or item.things[0].klass == "lid" and c.word(item.end) != "off":
             return None
         draft = _draft(c, "cover", item, None)
@@ -637,13 +642,14 @@ def emptied(c: Context) -> Iterator[Draft]:
         act = act_of(c, verb)
         pointing = any(w in _POINTING | {"tray", "one"} for w in c.words[verb.end : verb.end + 4]) or c.word(verb.start - 1) in ("got", "gets", "be", "was")
         ready = any(d.kind == "progress" and (d.level or 0) >= 0.75 for d in c.drafts[-2:])
-        if act == "empty" and c.has(_SUMP | {"pan", "drip"}) and not c.free():
+        loose = [i for i in c.free() if not _aside(c, i)]
+        if act == "empty" and c.has(_SUMP | {"pan", "drip"}) and not loose:
             span = next((a for a in c.unused() if a.unit in _VOLUMES), None)
             if span:
                 c.use(span)
             yield Draft("drain", verb.start, verb.end, c.clause, item="leachate", amount=quantity(span))
             return
-        if not c.free() and (act == "empty" and verb.value == "empty" and c.words[verb.start].startswith("empt") or act in ("take", "harvest") and ready) and (pointing or any(p.tiers for p in c.clause.places)) and not c.has(_SUMP | {"pan", "liquid"}):
+        if not loose and (act == "empty" and verb.value == "empty" and c.words[verb.start].startswith("empt") or act in ("take", "harvest") and ready) and (pointing or any(p.tiers for p in c.clause.places)) and not c.has(_SUMP | {"pan", "liquid"}):
             before = c.sketch.clauses[c.index - 1] if c.index else c.clause
             wet = bool((_SUMP | {"pan", "drip", "liquid", "leachate", "jug"}) & set(c.words[before.start : before.end]))
             span = next((a for a in c.unused() if a.unit and not a.currency and a.unit not in ("percent", "degree", "degF", "degC", "inch", "cm")), None)

@@ -85,8 +85,12 @@ def metric(c: Context) -> bool:
     return bool(units & {"degC", "g", "kg", "litre", "ml", "cm"}) or c.sketch.now.tzname() == "metric"
 
 
+_MOVES = frozenset("dropped fallen fell risen rose climbed cooled warmed gone got down up back come gotten dropping crept".split())
+
+
 def _bare(c: Context, span: AmountSpan) -> bool:
-    if not 20 <= span.best <= 120 and not (-30 < span.best < 60 and metric(c)) or span.high - span.low > 15:
+    cold = c.has(frozenset(("night", "overnight", "below", "freezing"))) and -40 < span.best
+    if not 20 <= span.best <= 120 and not cold and not (-30 < span.best < 60 and metric(c)) or span.high - span.low > 15:
         return False
     if any(item.amount is span and not (item.things and item.things[0].name == "bedding" and item.end <= span.start) for item in c.items):
         return False
@@ -102,6 +106,9 @@ def _bare(c: Context, span: AmountSpan) -> bool:
     inside_ = after in ("in", "inside") and c.word(span.end + 1) in ("there", "here", "bin", "the", "bed", "tray", "it", "tier")
     place = any(p.end == span.start for p in c.clause.places) and after in ("", ",", ".", "in")
     if before == ":" and after in (",", ".", "", ";") and c.clause.end - c.clause.start < 9 and span.best >= 38:
+        return True
+    moved = before == "to" and any(w in _MOVES for w in c.words[max(c.clause.start, span.start - 4) : span.start - 1])
+    if moved and (span.best >= 38 or metric(c) or c.has(frozenset(("night", "overnight")))):
         return True
     if before in ("bed", "bedding", "core", "inside", "center") and (span.best >= 38 or metric(c)):
         return True

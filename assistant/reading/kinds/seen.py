@@ -140,9 +140,10 @@ def _telling(c: Context, item: Item) -> bool:
 
 def _states_alone(c: Context) -> Iterator[Draft]:
     """ "a dozen of them dead on the surface", "lots of little ones": no organism is named."""
-    if any(i.topic in ("organism", "worms") for i in c.items):
-        return
+    creatures = [i for i in c.items if i.topic in ("organism", "worms")]
     for m in c.here("worms"):
+        if any(abs(i.start - m.end) <= 3 or abs(m.start - i.end) <= 9 for i in creatures if i.topic == "worms") or any(i.start <= m.start < i.end for i in creatures):
+            continue
         amount = next((a for a in c.unused() if a.unit in (None, "piece", "handful") and _said_of(c, a, m)), None)
         if amount is None and any(w in _NOBODY for w in c.words[max(c.clause.start, m.start - 4) : m.start]):
             yield Draft("sighting", max(c.clause.start, m.start - 3), m.end, c.clause, item=str(m.value), level=0.0)
@@ -153,7 +154,7 @@ def _states_alone(c: Context) -> Iterator[Draft]:
             level = 4.0 if "all" in c.words[m.start - 1 : m.end] else 2.0
         if amount is None and level is None and not (m.value == "juvenile worms" and pointed):
             continue
-        if m.value == "escaping worms" and any(i.topic == "cover" for i in c.items) and amount is None:
+        if m.value == "escaping worms" and any(i.topic == "cover" for i in c.items) and amount is None and "they" not in c.words[c.clause.start : m.start]:
             continue
         if amount:
             c.use(amount)
@@ -162,7 +163,8 @@ def _states_alone(c: Context) -> Iterator[Draft]:
             level = _counted(q.best) if q else 2.0
         yield Draft("sighting", min(m.start, amount.start if amount else m.start), m.end, c.clause, item=str(m.value), amount=q, level=level)
         return
-    yield from _gathering(c)
+    if not creatures:
+        yield from _gathering(c)
 
 
 _NOBODY = frozenset("nobody nothing none no".split())
