@@ -1,4 +1,4 @@
-"""Should I, why, what if: what the record shows, what commonly goes with it, what to look at next. No verdict."""
+"""Should I, why, what if: what the record shows, what commonly goes with it, where to look. No verdict."""
 
 from __future__ import annotations
 
@@ -32,7 +32,9 @@ def told_for(query: Query, facts: Facts) -> Found:
     head = (
         f"What the record shows{' of ' + place if place else ''}:{shows}"
         if entries
-        else f"The log does not say: nothing of it is on record{' for ' + place if place else ''} in the last {facts.limits['advice_days']:g} days."
+        else "The log does not say: nothing of it is on "
+        f"record{' for ' + place if place else ''} in the last "
+        f"{facts.limits['advice_days']:g} days."
     )
     parts = [head]
     sources: tuple[str, ...] = ()
@@ -43,7 +45,8 @@ def told_for(query: Query, facts: Facts) -> Found:
         sources = tuple(row["source"].split(";"))
     else:
         parts.append(
-            "To look at next: how wet it is, the smell, the warmth in the middle, and what is left of the last food."
+            "To look at next: how wet it is, the smell, the warmth in the middle, and "
+            "what is left of the last food."
         )
     warned = _cautions(query, facts, entries)
     parts += [f"Caution: {text}" for text, _ in warned]
@@ -52,7 +55,7 @@ def told_for(query: Query, facts: Facts) -> Found:
 
 
 def topic_row(query: Query, facts: Facts) -> Row | None:
-    """The row of advice.csv for a topic: the row whose form the question has, found when it was understood."""
+    """The row of advice.csv for the topic that was understood."""
     return next((row for row in facts.lexicon.table("advice") if row["form"] == query.topic), None)
 
 

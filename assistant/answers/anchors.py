@@ -1,4 +1,4 @@
-"""Days that hang on a record: "before I added the dry card", "since the last harvest", "after the refresh"."""
+"""Days that hang on a record: "before I added the dry card", "since the last harvest"."""
 
 from __future__ import annotations
 
@@ -9,8 +9,9 @@ from assistant.answers.facts import Facts
 from assistant.answers.phrases import Heard
 from assistant.answers.query import Query
 from assistant.answers.subject import subject
-from assistant.answers.wording import day_of, day_words, what_words
+from assistant.answers.wording import day_of, day_words
 from assistant.records import ACTIONS
+from assistant.wording import what
 
 RELATIONS = {
     "before": "before",
@@ -51,7 +52,7 @@ def anchor_of(heard: Heard) -> tuple[Anchor | None, range]:
 
 
 def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
-    """The query, bounded by the latest record that the anchor's words tell of; as it was where there is none."""
+    """The query, bounded by the latest record that the anchor's words tell of."""
     about = subject(anchor.heard, facts, anchor.words, set())
     if not about.items and not ACTIONS & set(about.kinds):
         return query
@@ -68,7 +69,7 @@ def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
         )
     mark = found[-1]
     day = date.fromisoformat(day_of(mark))
-    said = f"{anchor.relation} {day_words(day)}: {what_words(mark.record)}"
+    said = f"{anchor.relation} {day_words(day)}: {what(mark.record)}"
     query = replace(query, taken=(*query.taken, said))
     if anchor.relation == "before":
         return replace(query, before=mark.id, last=day)

@@ -81,7 +81,7 @@ WANTS: dict[str, Want] = {
 
 
 def ask(question: str, facts: Facts, reader: Reader, before: Query | None = None) -> Answer:
-    """The answer to a question. `before` is the query of the question before, for "and the tub?". Never fails."""
+    """The answer to a question. `before` is the query of the one before, for "and the tub?". Never fails."""
     sketch = reader.sketch(question[:LONGEST], facts.bins, facts.now)
     heard = Heard(sketch)
     query = follow(heard, facts, before) if before else None

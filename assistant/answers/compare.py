@@ -1,4 +1,4 @@
-"""One place against another, one period against another, now against last time. What differs is told; nobody wins."""
+"""One place against another, one period against another, now against last time. All that differs is told."""
 
 from __future__ import annotations
 
@@ -16,6 +16,8 @@ from assistant.answers.totals import groups
 from assistant.answers.wording import (
     SAID,
     ago,
+    aside,
+    cap,
     day_of,
     day_words,
     joined,
@@ -23,11 +25,11 @@ from assistant.answers.wording import (
     lines,
     period_words,
     place_words,
-    what_words,
     where_words,
 )
 from assistant.balance.wording import amount_words, figure
 from assistant.records import READINGS, Entry
+from assistant.wording import what
 
 SIGNS: tuple[tuple[str, tuple[str, ...], float, bool], ...] = (
     ("moisture", (), 3.0, False),
@@ -128,7 +130,11 @@ def _before(query: Query, facts: Facts) -> Found:
     value = now < then if query.pick == "least" else now > then
     same = "the same" if now == then else "higher" if now > then else "lower"
     place = where_words(last.record, facts.bins)
-    head = f"{'Yes' if value else 'No'}, {same}: {what_words(last.record)} {ago(day_of(last), facts.now.date())}, {what_words(before.record)} on {day_words(day_of(before))}{', ' + place if place else ''}."
+    head = (
+        f"{'Yes' if value else 'No'}, {same}: {what(last.record)} "
+        f"{ago(day_of(last), facts.now.date())}, {what(before.record)} on "
+        f"{day_words(day_of(before))}{aside(place)}."
+    )
     return Found(head, value, records=(before.id, last.id))
 
 
@@ -162,13 +168,13 @@ def _unit(query: Query, facts: Facts, entries: Sequence[Entry]) -> str | None:
 
 
 def _size(query: Query, facts: Facts, entries: Sequence[Entry], unit: str | None) -> tuple[float, str]:
-    """How much there is of some entries, and in words: readings by the last, or their mean in a period; deeds by amount,
-    else by count."""
+    """How much there is of some entries, and in words: the last look, or their mean "
+    "in a period; amounts, else a count."""
     if query.kinds and all(kind in READINGS for kind in query.kinds):
         if not query.first:
             for last in reversed(entries):
                 if told := figures([last], query, facts):
-                    return told[0][1], f"{what_words(last.record)}, {day_of(last)}"
+                    return told[0][1], f"{what(last.record)}, {day_of(last)}"
         told = figures(entries, query, facts)
         if not told:
             return float("-inf"), "no look on record"
@@ -200,7 +206,7 @@ def _places(query: Query, facts: Facts) -> Found:
     told += f"; not mentioned: {joined(untold)}" if untold else ""
     value = best if len(even) == 1 else "the same"
     return Found(
-        f"{value[:1].upper()}{value[1:]} ({kinds_words(query.kinds, query.items)}). {told}.",
+        f"{cap(value)} ({kinds_words(query.kinds, query.items)}). {told}.",
         value,
         records=ids(every),
     )
@@ -228,13 +234,13 @@ def _effort(query: Query, facts: Facts) -> Found:
     best = pick(days, key=lambda name: len(days[name]))
     told = "; ".join(f"{name}: {len(held)} days on record" for name, held in days.items())
     return Found(
-        f"{best[:1].upper()}{best[1:]}, by the days on which it was seen to; the log has no minutes. {told}.",
+        f"{cap(best)}, by the days on which it was seen to; the log has no minutes. {told}.",
         best,
     )
 
 
 def _doing(query: Query, facts: Facts) -> Found:
-    """How bins do, sign by sign; the one that is nearer to right in more of them is named, with all the signs."""
+    """How bins do, sign by sign; the one nearer to right in more of them is named, with all the signs."""
     spots = query.spots or tuple(Spot(one.name) for one in facts.setup)
     if query.bin and len(spots) < 2:
         spots = tuple(Spot(one.name) for one in facts.setup)
@@ -245,7 +251,7 @@ def _doing(query: Query, facts: Facts) -> Found:
     signs = 0
     for label, rows in _signs(query, facts, spots, names):
         told.append(
-            f"\n{label}: " + "; ".join(f"{name} {what_words(e.record)}, {day_of(e)}" for name, _, e in rows)
+            f"\n{label}: " + "; ".join(f"{name} {what(e.record)}, {day_of(e)}" for name, _, e in rows)
         )
         records += [e.id for _, _, e in rows]
         if len(rows) < 2:
@@ -258,7 +264,8 @@ def _doing(query: Query, facts: Facts) -> Found:
                 ahead[name] += 1
     if not signs:
         return Found(
-            f"The log does not say: there is no sign on record for more than one of {joined(names)}.{''.join(told)}",
+            "The log does not say: there is no sign on record for more than one of "
+            f"{joined(names)}.{''.join(told)}",
             records=tuple(records),
         )
     best = max(ahead.values())
@@ -294,7 +301,7 @@ def _signs(
 
 
 def _items(query: Query, facts: Facts) -> Found:
-    """Which bedding, food or other thing went with more of what was seen: by the places where it was put in."""
+    """Which bedding, food or other thing went with more of what was seen where it was put in."""
     given = tuple(kind for kind in query.kinds if kind not in READINGS) or ("bed",)
     creatures = tuple(i for i in query.items if any(t.topic == "organism" for t in facts.things.get(i, ())))
     if not creatures:

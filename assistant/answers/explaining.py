@@ -7,8 +7,9 @@ from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
-from assistant.answers.wording import count_words, day_of, day_words, joined, lines, place_words, what_words
+from assistant.answers.wording import count_words, day_of, day_words, joined, lines, place_words
 from assistant.records import ACTIONS, Entry
+from assistant.wording import what
 
 
 def explain(query: Query, facts: Facts) -> Found:
@@ -55,14 +56,17 @@ def story(query: Query, facts: Facts) -> Found:
     ]
     done = [e for e in entries if e.record.kind in ACTIONS]
     parts = [
-        f"The story of {place}, from {day_words(day_of(entries[0]))} to {day_words(day_of(entries[-1]))}.{since}"
+        f"The story of {place}, from {day_words(day_of(entries[0]))} to "
+        f"{day_words(day_of(entries[-1]))}.{since}"
     ]
     if fed:
         parts.append(
-            f"It was fed {count_words(len(fed), ('feed',))} of {joined(foods[:6])}{' and more' if len(foods) > 6 else ''}."
+            f"It was fed {count_words(len(fed), ('feed',))} of "
+            f"{joined(foods[:6])}{' and more' if len(foods) > 6 else ''}."
         )
     parts.append(
-        f"In all {count_words(len(done), ())} of work and {len(entries) - len(done)} looks. The marks on the way:{lines(marks, facts.bins)}"
+        f"In all {count_words(len(done), ())} of work and {len(entries) - len(done)} "
+        f"looks. The marks on the way:{lines(marks, facts.bins)}"
         if marks
         else f"In all {count_words(len(entries), ())}."
     )
@@ -75,5 +79,5 @@ def _now(entries: list[Entry]) -> str:
     last: dict[str, Entry] = {
         e.record.kind: e for e in entries if e.record.kind not in ACTIONS and e.record.kind != "remark"
     }
-    seen = [f"{what_words(e.record)} ({day_of(e)})" for e in last.values()]
+    seen = [f"{what(e.record)} ({day_of(e)})" for e in last.values()]
     return f"\nLast seen: {joined(seen)}." if seen else ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
@@ -13,7 +13,7 @@ from assistant.answers.query import Query
 from assistant.answers.wording import day_of
 from assistant.balance import BalanceRow, Balances, Trade, fold_with, in_time_order, rows
 from assistant.outlook import Due, due
-from assistant.records import Bin, Entry, Note, SetUp
+from assistant.records import Bin, Entry, SetUp
 from lexicon import Lexicon, Row, Thing
 
 WINDOW = 512
@@ -25,16 +25,13 @@ class Facts:
     """The entries of a log with its set-up, the keeper's clock `now`, and what the trade knows.
 
     Everything else is worked out when first asked for, and kept: hold on to one `Facts` while the log stays
-    the same. `changed` are ids of entries that have more than one version, `notes` the last notes.
+    the same.
     """
 
     entries: Sequence[Entry]
     setup: SetUp
     now: datetime
     lexicon: Lexicon
-    changed: tuple[str, ...] = ()
-    notes: Sequence[Note] = ()
-    settings: dict[str, str] = field(default_factory=dict)
 
     @cached_property
     def ordered(self) -> list[Entry]:
@@ -139,7 +136,7 @@ class Facts:
     def choose(
         self, query: Query, kinds: Sequence[str] | None = None, state: str | None = None
     ) -> list[Entry]:
-        """The entries that a query speaks of, in time order. `kinds` and `state` stand in for the query's own."""
+        """The entries that a query speaks of, in time order; `kinds` and `state` instead of its own."""
         first = query.first.isoformat() if query.first else None
         last = query.last.isoformat() if query.last else None
         found = [run.between(first, last, query.bin) for run in self._of(query, kinds, state)]
@@ -199,7 +196,7 @@ class Facts:
         return {item: tuple(kinds) for item, kinds in found.items()}
 
     def like(self, item: str | None, wanted: Sequence[str]) -> bool:
-        """Whether an entry's item is one that is asked for: by name, by another form of it, or by its class."""
+        """Whether an entry's item is one that is asked for: by name, another form of it, or its class."""
         if item is None:
             return False
         return any(self._like(item, one) for one in wanted)

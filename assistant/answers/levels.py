@@ -11,14 +11,15 @@ from assistant.answers.facts import Facts
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
 from assistant.answers.sums import convert
-from assistant.answers.wording import ago, day_of, day_words, lines, what_words, where_words
+from assistant.answers.wording import aside, cap, day_of, day_words, guessed, lines, since, where_words
 from assistant.balance.spread import Spread
 from assistant.balance.wording import figure, spread_words, unit_words
 from assistant.records import READINGS, Entry
+from assistant.wording import what
 
 
 def looks(query: Query, facts: Facts) -> list[Entry]:
-    """The readings that a query speaks of. Where the inside of the bin was not measured, the room stands in."""
+    """The readings that a query speaks of. Where the bed was not measured, the room stands in."""
     if query.unknown:
         return []
     if query.kinds == ("temperature",) and query.items in ((), ("bed",)):
@@ -39,13 +40,13 @@ def level(query: Query, facts: Facts) -> Found:
         return _of_many(query, facts, held)
     last = held[-1]
     value, unit, spread = reading(last, query, facts)
-    words = what_words(last.record)
+    words = what(last.record)
     place = where_words(last.record, facts.bins)
     day = day_of(last)
-    when = f"last looked {day_words(day)}, {ago(day, facts.now.date())}"
+    when = f"last looked {since(str(day), facts.now.date())}"
     converted = _second(last, query, facts)
-    head = f"{words[:1].upper()}{words[1:]}{converted}{', ' + place if place else ''}; {when}."
-    taken = f" ({'; '.join(query.taken)})" if query.taken else ""
+    head = f"{cap(words)}{converted}{aside(place)}; {when}."
+    taken = guessed(query.taken)
     others = held[:-1] if query.first else []
     return Found(head + taken + lines(others, facts.bins), value, unit, *spread, records=(last.id,))
 
@@ -108,11 +109,14 @@ def _of_many(query: Query, facts: Facts, held: Sequence[Entry]) -> Found:
         pick = max if query.pick == "most" else min
         entry, value, _ = pick(numbers, key=lambda one: one[1])
         place = where_words(entry.record, facts.bins)
-        text = f"{what_words(entry.record)}{', ' + place if place else ''}, {day_words(day_of(entry))}."
-        return Found(text[:1].upper() + text[1:], value, unit, records=(entry.id,))
+        text = f"{what(entry.record)}{aside(place)}, {day_words(day_of(entry))}."
+        return Found(cap(text), value, unit, records=(entry.id,))
     values = [value for _, value, _ in numbers]
     mean = fmean(values)
-    text = f"{figure(mean)}{' ' + unit if unit else ''} on average of {len(values)} looks, {figure(min(values))} to {figure(max(values))}."
+    text = (
+        f"{figure(mean)}{' ' + unit if unit else ''} on average of {len(values)} looks, "
+        f"{figure(min(values))} to {figure(max(values))}."
+    )
     return Found(
         text + lines([e for e, _, _ in numbers], facts.bins),
         mean,

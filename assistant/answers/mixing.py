@@ -33,7 +33,8 @@ def convert(query: Query, facts: Facts) -> Found:
     )
     if brought is None:
         return Found(
-            f"I can't tell: {amount.unit} and {query.unit} do not measure the same{'' if item else ', and nothing is named whose density could bridge them'}."
+            f"I can't tell: {amount.unit} and {query.unit} do not measure the "
+            f"same{'' if item else ', and nothing is named whose density could bridge them'}."
         )
     a = Amount(*brought.spread, query.unit)
     basis = f" ({brought.basis})" if brought.basis else ""
@@ -61,7 +62,7 @@ def _can(amount: Amount, query: Query, facts: Facts, item: str | None) -> bool:
 
 
 def mix(query: Query, facts: Facts) -> Found:
-    """How much of a material brings a bed, or an amount that is named, to the right wetness; or the C:N of a mix."""
+    """How much of a material brings a bed or a named amount to the right wetness; or the C:N of a mix."""
     if query.topic == "c_to_n":
         return _ratio(query, facts)
     percents = [a.best for a in query.amounts if a.unit == "percent"]
@@ -91,7 +92,9 @@ def _named(mass: Amount, has: float, goal: float, bedding: str, dry: float | Non
         return Found(f"I can't tell: {why}.")
     told = f" at {figure(dry)} % moisture" if what != "water" and dry is not None else ""
     return Found(
-        f"{need:.3g} {mass.unit} of {what}{told} brings {figure(mass.best)} {mass.unit} at {figure(has)} % to {figure(goal)} %. Add it by halves and squeeze in between.",
+        f"{need:.3g} {mass.unit} of {what}{told} brings {figure(mass.best)} "
+        f"{mass.unit} at {figure(has)} % to {figure(goal)} %. Add it by halves and "
+        "squeeze in between.",
         need,
         mass.unit,
         sources=("CWMI-moist", source),
@@ -112,7 +115,9 @@ def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: floa
     if not made or dry is None:
         said = f" Last look: {last.record.level:g} of 5." if last and last.record.level is not None else ""
         return Found(
-            f"The log does not say enough: it needs the weight of the bed and how wet it is. Common practice is a double handful of dry {bedding}, mixed in, and another look the next day.{said}",
+            "The log does not say enough: it needs the weight of the bed and how wet "
+            f"it is. Common practice is a double handful of dry {bedding}, mixed in, "
+            f"and another look the next day.{said}",
             records=records,
             sources=("MEMORY",),
         )
@@ -125,7 +130,9 @@ def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: floa
     has = measured if measured is not None else 100 * sum(m.water.best for m in made) / mass
     if has <= goal:
         return Found(
-            f"By the record it is at {figure(has)} %, not above {figure(goal)} %: no dry bedding is needed to bring it there. Trust a squeeze more than this figure.",
+            f"By the record it is at {figure(has)} %, not above {figure(goal)} %: no "
+            "dry bedding is needed to bring it there. Trust a squeeze more than this "
+            "figure.",
             0.0,
             "kg",
             records=records,
@@ -135,7 +142,9 @@ def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: floa
     a = _keepers(Spread(need * 0.5, need, need * 1.5), facts)
     second = second_words(a, facts)
     return Found(
-        f"About {amount_words(a)}{f' ({second})' if second else ''} of dry {bedding}, reckoned from {figure(mass)} kg on record at {figure(has)} % to {figure(goal)} %. It is a rough figure: add half, mix, squeeze.",
+        f"About {amount_words(a)}{f' ({second})' if second else ''} of dry {bedding}, "
+        f"reckoned from {figure(mass)} kg on record at {figure(has)} % to "
+        f"{figure(goal)} %. It is a rough figure: add half, mix, squeeze.",
         a.best,
         a.unit,
         a.low,

@@ -37,7 +37,7 @@ def _reading(day: DaySpan, coming: bool) -> tuple[date, date] | None:
 
 
 def _bounded(sketch: Sketch, span: tuple[int, int], found: Sequence[Period]) -> list[Period]:
-    """ "Before March" is up to the day before it, "until Friday" up to and with it, "after the 3rd" from the 4th."""
+    """ "Before March" ends the day before it, "until Friday" with it, "after the 3rd" begins on the 4th."""
     bounded: list[Period] = []
     spans = [d for d in sketch.days if not d.recurring and span[0] <= d.start < span[1]]
     for day, (first, last) in zip(spans, found, strict=False):

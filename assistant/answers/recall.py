@@ -10,19 +10,21 @@ from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query
 from assistant.answers.wording import (
-    ago,
+    cap,
     count_words,
     day_of,
     day_words,
+    guessed,
     joined,
     kinds_words,
     lines,
     place_words,
+    since,
     tell,
-    what_words,
     where_words,
 )
 from assistant.records import ACTIONS, READINGS, Entry, Record
+from assistant.wording import what
 
 
 def ids(entries: Sequence[Entry]) -> tuple[str, ...]:
@@ -78,32 +80,27 @@ def _one(query: Query, facts: Facts, entries: list[Entry], day: str | Sequence[E
     return asked(query, facts, that_day)
 
 
-def _head(day: str, facts: Facts) -> str:
-    return f"{day_words(day)}, {ago(day, facts.now.date())}"
-
-
-def _taken(query: Query) -> str:
-    return f" ({'; '.join(query.taken)})" if query.taken else ""
-
-
 def _day(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     day = day_of(entries[0])
     coming = entries[0].record.state in ("planned", "expected")
     head = (
-        f"Due {_head(day, facts)}"
+        f"Due {since(day, facts.now.date())}"
         if coming and entries[0].record.when
-        else f"Said on {_head(day, facts)}"
+        else f"Said on {since(day, facts.now.date())}"
         if coming
-        else _head(day, facts)
+        else since(day, facts.now.date())
     )
     value = None if coming and not entries[0].record.when else day
-    return Found(f"{head}: {tell(entries, facts.bins)}.{_taken(query)}", value, records=ids(entries))
+    return Found(f"{head}: {tell(entries, facts.bins)}.{guessed(query.taken)}", value, records=ids(entries))
 
 
 def _days(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     day = day_of(entries[0])
     count = (facts.now.date() - date.fromisoformat(day)).days
-    text = f"{count} {'day' if count == 1 else 'days'}: {tell(entries, facts.bins)}, {day_words(day)}.{_taken(query)}"
+    text = (
+        f"{count} {'day' if count == 1 else 'days'}: {tell(entries, facts.bins)}, "
+        f"{day_words(day)}.{guessed(query.taken)}"
+    )
     return Found(text, float(count), "day", records=ids(entries))
 
 
@@ -112,12 +109,13 @@ def _place(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     day = day_of(entries[0])
     if not places:
         return Found(
-            f"The log does not say where ({tell(entries, facts.bins)}, {_head(day, facts)}).",
+            f"The log does not say where ({tell(entries, facts.bins)}, {since(day, facts.now.date())}).",
             records=ids(entries),
         )
     value = joined(places)
     return Found(
-        f"{value[:1].upper()}{value[1:]}: {joined(dict.fromkeys(what_words(e.record) for e in entries))}, {_head(day, facts)}.{_taken(query)}",
+        f"{cap(value)}: {joined(dict.fromkeys(what(e.record) for e in entries))}, "
+        f"{since(day, facts.now.date())}.{guessed(query.taken)}",
         value,
         records=ids(entries),
     )
@@ -130,7 +128,7 @@ def _bin(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     day = day_of(entries[0])
     value = joined(names)
     return Found(
-        f"{value[:1].upper()}{value[1:]}: {tell(entries, facts.bins)}, {_head(day, facts)}.{_taken(query)}",
+        f"{cap(value)}: {tell(entries, facts.bins)}, {since(day, facts.now.date())}.{guessed(query.taken)}",
         value,
         records=ids(entries),
     )
@@ -143,7 +141,7 @@ def _item(query: Query, facts: Facts, entries: list[Entry]) -> Found:
         return _day(query, facts, entries)
     value = items[0] if len(items) == 1 else joined(items)
     return Found(
-        f"{value[:1].upper()}{value[1:]}: {tell(entries, facts.bins)}, {_head(day, facts)}.{_taken(query)}",
+        f"{cap(value)}: {tell(entries, facts.bins)}, {since(day, facts.now.date())}.{guessed(query.taken)}",
         value,
         records=ids(entries),
     )
@@ -176,7 +174,9 @@ def listing(query: Query, facts: Facts) -> Found:
     head = f"{_counted(entries)}{_between(query, facts)}"
     looks = f"\nAnd {also.text}" if also else ""
     return Found(
-        f"{head}:{_taken(query)}{lines(entries, facts.bins)}{looks}", list(values), records=ids(entries)
+        f"{head}:{guessed(query.taken)}{lines(entries, facts.bins)}{looks}",
+        list(values),
+        records=ids(entries),
     )
 
 
@@ -215,7 +215,7 @@ def occasion(entry: Entry) -> tuple[str, str, str, str | None, int | None]:
 def _short(record: Record, day: str) -> str:
     place = record.bin or ""
     tier = f" tier {record.tier}" if record.tier else ""
-    return f"{day} {what_words(record)}{', ' + place + tier if place or tier else ''}"
+    return f"{day} {what(record)}{', ' + place + tier if place or tier else ''}"
 
 
 def items(query: Query, facts: Facts) -> Found:
@@ -225,7 +225,8 @@ def items(query: Query, facts: Facts) -> Found:
     if not names:
         return silent(query, facts)
     return Found(
-        f"{joined(names)} ({count_words(len(entries), query.kinds)}).{_taken(query)}{lines(entries, facts.bins)}",
+        f"{joined(names)} "
+        f"({count_words(len(entries), query.kinds)}).{guessed(query.taken)}{lines(entries, facts.bins)}",
         list(names),
         records=ids(entries),
     )
@@ -268,7 +269,7 @@ def source(query: Query, facts: Facts) -> Found:
     if entry.record.bin and entry.record.kind != "buy":
         value = entry.record.bin
     return Found(
-        f"{value[:1].upper()}{value[1:]}: {tell([entry], facts.bins)}, {_head(day_of(entry), facts)}.",
+        f"{cap(value)}: {tell([entry], facts.bins)}, {since(day_of(entry), facts.now.date())}.",
         value,
         records=(entry.id,),
     )

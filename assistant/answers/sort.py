@@ -1,4 +1,4 @@
-"""What a line is: a note, a question (with or without its mark), both, a correction of the last note, or a wish."""
+"""What a line is: a note, a question (with or without its mark), both, a correction, or a wish."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ Sort: TypeAlias = Literal["note", "question", "both", "correction", "wish"]
 OPENERS = frozenset("so and but ok okay hey well then um uh oh also now right please hi hello er".split())
 ASKING = frozenset("what when where which who whose why how".split())
 AUX = frozenset(
-    "did do does is are was were has have had should can could will would am shall must isnt arent wasnt didnt dont doesnt hasnt havent".split()
+    "did do does is are was were has have had should can could will would am shall must "
+    "isnt arent wasnt didnt dont doesnt hasnt havent".split()
 )
 SUBJECTS = frozenset("i we it they there you he she this that these those anyone anybody anything".split())
 ARTICLES = frozenset("the my our".split())

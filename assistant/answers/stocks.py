@@ -1,4 +1,4 @@
-"""What there is: stocks kept beside the bins, food waiting in them, worms, and the few reckonings that rest on them."""
+"""What there is: stocks beside the bins, food waiting in them, worms, and the few reckonings on top."""
 
 from __future__ import annotations
 
@@ -89,7 +89,8 @@ def _waiting(query: Query, facts: Facts) -> Found:
         return silent(query, facts)
     kilos = [row.food.kg for row in held if row.food.kg]
     told = "; ".join(
-        f"{place_words(r.bin, r.tier, facts.bins)}: {heap_words(r.food, 'feeding')} put in, {amounts_words(r.food.left) or 'amount not known'} reckoned left"
+        f"{place_words(r.bin, r.tier, facts.bins)}: {heap_words(r.food, 'feeding')} "
+        f"put in, {amounts_words(r.food.left) or 'amount not known'} reckoned left"
         for r in held
     )
     records = tuple(dict.fromkeys(id_ for row in held for id_ in row.food.records))
@@ -169,12 +170,15 @@ def worms(query: Query, facts: Facts) -> Found:
     a = Amount(max(0.0, low), max(0.0, best), max(0.0, high), unit)
     what = "worms" if unit == "piece" else f"{unit_words(unit, best)} of worms"
     missing = f", and {left_out} times with no amount" if left_out else ""
-    text = f"About {spread_words(Spread(a.low, a.best, a.high))} {what} by estimate and count{missing}; nobody can count them all."
+    text = (
+        f"About {spread_words(Spread(a.low, a.best, a.high))} {what} by estimate and "
+        f"count{missing}; nobody can count them all."
+    )
     return Found(text + told + _gone(query, facts), a.best, a.unit, a.low, a.high, ids(counted))
 
 
 def _since_estimate(flows: Sequence[Entry]) -> list[list[Entry]]:
-    """For each bin: the last estimate of its worms, and what came and went after it; all of it where there is none."""
+    """For each bin: the last estimate of its worms, and what came and went after it (or ever)."""
     by: dict[str | None, list[Entry]] = {}
     for entry in flows:
         held = by.setdefault(entry.record.bin, [])
@@ -234,7 +238,10 @@ def _leave(query: Query, facts: Facts) -> Found:
             [i for r in held for i in r.food.records] + [i for r in held for w in r.worms for i in w.records]
         )
     )
-    usual = f"Common practice leaves two weeks between feedings at most ({figure(gap.most)} days), less in the warm; bedding feeds them as well."
+    usual = (
+        f"Common practice leaves two weeks between feedings at most ({figure(gap.most)} "
+        "days), less in the warm; bedding feeds them as well."
+    )
     if not food or not mass or spread_total(mass).best <= 0:
         return Found(
             f"The log does not say: it needs the food put in and the worms by weight or count. {usual}",
@@ -244,7 +251,11 @@ def _leave(query: Query, facts: Facts) -> Found:
     eaten, waiting = spread_total(mass), spread_total(food)
     best = waiting.best / (eaten.best * rule.value)
     low, high = waiting.low / (eaten.high * rule.most), waiting.high / (max(eaten.low, 1e-9) * rule.least)
-    text = f"About {figure(best)} days ({figure(low)} to {figure(high)}) on the food that waits: about {spread_words(waiting)} kg for {spread_words(eaten)} kg of worms. {usual} Heat and drying out are the greater risk: have somebody look."
+    text = (
+        f"About {figure(best)} days ({figure(low)} to {figure(high)}) on the food that "
+        f"waits: about {spread_words(waiting)} kg for {spread_words(eaten)} kg of worms. "
+        f"{usual} Heat and drying out are the greater risk: have somebody look."
+    )
     return Found(text, best, "day", low, high, records, (*rule.source.split(";"), *gap.source.split(";")))
 
 
@@ -255,7 +266,8 @@ def _charge(query: Query, facts: Facts) -> Found:
         sales = [e for e in sales if e.record.amount and e.record.amount.unit == query.unit]
     if not sales:
         return Found(
-            "The log does not say: no such sale with a price is on record. Prices differ from place to place: "
+            "The log does not say: no such sale with a price is on record. Prices "
+            "differ from place to place: "
             "look at what is asked near you."
         )
     prices, currency = [], ""
@@ -280,7 +292,11 @@ def _recover(query: Query, facts: Facts) -> Found:
     low, best, high = (rule.least, rule.value, rule.most) if rule else (60.0, 75.0, 90.0)
     today = facts.now.date()
     when = (today + timedelta(days=round(best))).isoformat()
-    text = f"About {figure(low)} to {figure(high)} days, to {day_words(when)} or so: a herd under good care is said to double in that time, and half needs one doubling. Room, food and warmth set the pace; look at cocoons and young on the way."
+    text = (
+        f"About {figure(low)} to {figure(high)} days, to {day_words(when)} or so: a herd "
+        "under good care is said to double in that time, and half needs one doubling. "
+        "Room, food and warmth set the pace; look at cocoons and young on the way."
+    )
     return Found(text, best, "day", low, high, sources=(rule.source if rule else "STOCK",))
 
 
@@ -294,7 +310,8 @@ def _full(query: Query, facts: Facts) -> Found:
     tail = f"{lines(held, facts.bins)}" if held else ""
     name = query.bin or "that bin"
     return Found(
-        f"The log does not say: it has not got the height of {name} or how full it is. Note the depth in inches now and then, and the height of the tray.{tail}",
+        f"The log does not say: it has not got the height of {name} or how full it is. "
+        f"Note the depth in inches now and then, and the height of the tray.{tail}",
         records=ids(held),
     )
 

@@ -1,4 +1,4 @@
-"""Amounts added up: in the keeper's unit where all share one, else in one that they can be brought to, and said how."""
+"""Amounts added up: in the keeper's unit where all share one, else brought to one, and said how."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from assistant import formulas
 from assistant.answers.facts import Facts
 from assistant.balance.spread import NOTHING, Spread
-from assistant.balance.wording import amount_words, amounts_words, spread_words, unit_words
+from assistant.balance.wording import amount_words, amounts_words, figure, unit_words
 from assistant.records import Amount, Entry
 
 MASS, VOLUME = ("lb", "oz", "kg", "g", "ton", "tonne"), ("volume", "own")
@@ -45,8 +45,8 @@ TOPIC = {
 class Total:
     """A sum: `amount` None where nothing can be added; `parts` are the keeper's own units, each added up.
 
-    `counted` and `uncounted` are ids of entries with and without an amount, `left_out` those whose amount could
-    not be brought to the unit; `how` says how units were brought together, empty where they are one.
+    `counted` and `uncounted` are ids of entries with and without an amount, `left_out` those whose amount
+    could not be brought to the unit; `how` says how units were brought together, empty where they are one.
     """
 
     amount: Amount | None
@@ -130,10 +130,10 @@ def _brought(
         result = result.plus(brought.spread)
         sources |= dict.fromkeys(brought.sources)
         hows |= dict.fromkeys(filter(None, (brought.basis,)))
-    missing = tuple(id_ for key in left_out for id_ in members[key])
-    kept = tuple(id_ for id_ in counted if id_ not in set(missing)) if missing else counted
+    missing = dict.fromkeys(id_ for key in left_out for id_ in members[key])
+    kept = tuple(id_ for id_ in counted if id_ not in missing)
     amount_ = Amount(*result, into) if kept else None
-    return Total(amount_, sums, kept, uncounted, missing, _how(list(hows)), tuple(sources))
+    return Total(amount_, sums, kept, uncounted, tuple(missing), _how(list(hows)), tuple(sources))
 
 
 def _how(bases: Sequence[str]) -> str:
@@ -156,7 +156,7 @@ class Brought:
 def convert(
     amount: Amount, into: str, facts: Facts, item: str | None = None, topic: str = "food"
 ) -> Brought | None:
-    """An amount in another unit; mass and volume only by the density of the item. None where it cannot be told."""
+    """An amount in another unit; mass and volume only by the item's density. None where it cannot be told."""
     spread = Spread(amount.low, amount.best, amount.high)
     if amount.unit == into:
         return Brought(spread)
@@ -232,7 +232,7 @@ def size_of(unit: str, facts: Facts) -> Spread | None:
 
 
 def common_unit(counts: Counter[str], facts: Facts) -> str:
-    """The unit to bring several to: the keeper's most used one where all measure the same, else one of mass."""
+    """The unit to bring several to: the most used one where all measure the same, else one of mass."""
     dimensions = {dimension(unit, facts) for unit in counts}
     if len(dimensions) == 1 and "count" not in dimensions:
         return counts.most_common(1)[0][0]
@@ -262,7 +262,7 @@ def total_words(found: Total, facts: Facts, one: str) -> str:
         if len(found.parts) > 1 or found.parts[0].unit != found.amount.unit:
             said += f"; together {'about ' if found.how else ''}{amount_words(found.amount)}"
         second = second_words(found.amount, facts)
-        said += f" ({second})" if second else ""
+        said += f", or {second}" if second else ""
     if found.left_out:
         said += f"; {len(found.left_out)} of them in measures that cannot be brought together"
     if found.uncounted:
@@ -278,4 +278,4 @@ def second_words(amount: Amount, facts: Facts) -> str:
     brought = convert(amount, other, facts) if other else None
     if not brought or not other:
         return ""
-    return f"{spread_words(brought.spread)} {unit_words(other, brought.spread.best)}"
+    return f"{figure(brought.spread.best)} {unit_words(other, brought.spread.best)}"

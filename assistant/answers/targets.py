@@ -20,7 +20,7 @@ COUNTED = frozenset("bin tote tub box bucket bed row windrow crate".split())
 
 @dataclass(slots=True)
 class Targets:
-    """`spots` are the bins and tiers named, `unknown` a bin or tier that is not there, `taken` what was guessed.
+    """`spots`: bins and tiers named; `unknown`: a bin or tier that is not there; `taken`: what was guessed.
 
     `words` are the indexes, in the `Heard`, of what names them.
     """
@@ -83,7 +83,7 @@ def _pointing(heard: Heard, place: Place) -> bool:
 def _tiers(
     found: Targets, heard: Heard, place: Place, bins: dict[str, Bin], named: str | None, here: str | None
 ) -> None:
-    """Add the tiers of a place: of the bin named, else of the one with tiers, else of the one spoken of last."""
+    """Add the tiers of a place: of the bin named, the one with tiers, or the one spoken of last."""
     stacked = [one for one in bins.values() if one.tiers > 1]
     if named:
         owner: Bin | None = bins[named]

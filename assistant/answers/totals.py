@@ -16,8 +16,10 @@ from assistant.answers.recall import found, ids, occasion, silent
 from assistant.answers.sums import Total, total, total_words
 from assistant.answers.wording import (
     SAID,
+    cap,
     count_words,
     day_of,
+    guessed,
     joined,
     kinds_words,
     lines,
@@ -40,13 +42,13 @@ def whole(query: Query, facts: Facts) -> Found:
     if query.by or query.spots:
         return _each(query, facts, entries)
     summed = total(entries, facts, query.unit)
-    tail = f"{_where_when(query, facts)}.{_taken(query)}"
+    tail = f"{_where_when(query, facts)}.{guessed(query.taken)}"
     words = total_words(summed, facts, SAID[query.kinds[0]][0] if query.kinds else "record")
     if summed.amount is None:
         records = ids(entries)
         return Found(f"The log does not say how much: {words}{tail}", records=records)
-    text = f"{words[:1].upper()}{words[1:]}: {kinds_words(query.kinds, query.items, query.state)}{tail}{_span(entries)}"
-    text += f"\n{summed.how[:1].upper()}{summed.how[1:]}." if summed.how else ""
+    text = f"{cap(words)}: {kinds_words(query.kinds, query.items, query.state)}{tail}{_span(entries)}"
+    text += f"\n{cap(summed.how)}." if summed.how else ""
     a = summed.amount
     return Found(text, a.best, a.unit, a.low, a.high, (*summed.counted, *summed.uncounted), summed.sources)
 
@@ -55,10 +57,6 @@ def _where_when(query: Query, facts: Facts) -> str:
     parts = [place_words(query.bin, tier, facts.bins) for tier in query.tiers or (None,)]
     parts.append(period_words(query.first, query.last))
     return "".join(f", {part}" for part in parts if part)
-
-
-def _taken(query: Query) -> str:
-    return f" ({'; '.join(query.taken)})" if query.taken else ""
 
 
 def _span(entries: Sequence[Entry]) -> str:
@@ -123,11 +121,9 @@ def _each(query: Query, facts: Facts, entries: Sequence[Entry]) -> Found:
         values.append(_row(name, one, unit))
         told.append(f"\n{name}: {total_words(one, facts, 'feeding') if held else 'not mentioned'}")
     if summed.how:
-        told.append(f"\n{summed.how[:1].upper()}{summed.how[1:]}.")
+        told.append(f"\n{cap(summed.how)}.")
     head = f"{kinds_words(query.kinds, query.items)}{_where_when(query, facts)}"
-    return Found(
-        f"{head[:1].upper()}{head[1:]}:{''.join(told)}{_taken(query)}", list(values), unit, records=ids(every)
-    )
+    return Found(f"{cap(head)}:{''.join(told)}{guessed(query.taken)}", list(values), unit, records=ids(every))
 
 
 def _row(name: str, one: Total, unit: str | None) -> Value:
@@ -157,7 +153,11 @@ def count(query: Query, facts: Facts) -> Found:
     said = "day on record" if visits else SAID[query.kinds[0]][0] if len(query.kinds) == 1 else "record"
     if len(times) != 1:
         said = "days on record" if visits else SAID[query.kinds[0]][1] if len(query.kinds) == 1 else "records"
-    text = f"{len(times)} {said}{': ' + joined(query.items) if query.items else ''}{_where_when(query, facts)}.{_taken(query)}"
+    text = (
+        f"{len(times)} "
+        f"{said}{': ' + joined(query.items) if query.items else ''}{_where_when(query, facts)}."
+        f"{guessed(query.taken)}"
+    )
     return Found(text + lines(entries, facts.bins), float(len(times)), None, records=ids(entries))
 
 
@@ -183,7 +183,10 @@ def rate(query: Query, facts: Facts) -> Found:
             return Found(f"Only once: {days[0]}.", records=ids(entries))
         middle = float(median(gaps))
         weekly = len(days) * facts.limits["week"] / length
-        text = f"Every {figure(middle)} days in the middle, {min(gaps)} to {max(gaps)}: {len(days)} days in {length}, about {figure(weekly)} a week."
+        text = (
+            f"Every {figure(middle)} days in the middle, {min(gaps)} to {max(gaps)}: "
+            f"{len(days)} days in {length}, about {figure(weekly)} a week."
+        )
         return Found(
             text + lines(entries, facts.bins), middle, "day", float(min(gaps)), float(max(gaps)), ids(entries)
         )

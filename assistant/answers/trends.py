@@ -17,7 +17,7 @@ from assistant.answers.levels import figures, looks
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
 from assistant.answers.sums import total
-from assistant.answers.wording import day_of, kinds_words, lines, place_words
+from assistant.answers.wording import aside, day_of, guessed, kinds_words, lines, place_words
 from assistant.balance.wording import figure
 from assistant.records import READINGS, Entry
 
@@ -31,7 +31,7 @@ def slope(points: Points) -> float | None:
 
 
 def direction(points: Points, step: float) -> str | None:
-    """ "rising", "falling", or "steady" where the change over all the days is under `step`; None for one look."""
+    """ "rising", "falling", or "steady" where the whole change is under `step`; None for one look."""
     found = slope(points)
     if found is None:
         return None
@@ -69,14 +69,20 @@ def _told(query: Query, facts: Facts, found: str, pairs: Points, entries: Sequen
     row = _row(query.kinds[0], facts)
     word = {"rising": row["up"], "falling": row["down"]}.get(found, "steady") if row else found
     place = place_words(query.bin, query.tiers[0] if query.tiers else None, facts.bins)
-    head = f"{found.capitalize()}{', ' + word if word != found else ''}: {kinds_words(query.kinds, query.items)}{', ' + place if place else ''}, "
-    head += f"{figure(pairs[0][1])} to {figure(pairs[-1][1])} over {len(pairs)} records from {day_of(entries[0])} to {day_of(entries[-1])}."
-    taken = f" ({'; '.join(query.taken)})" if query.taken else ""
+    head = (
+        f"{found.capitalize()}{', ' + word if word != found else ''}: "
+        f"{kinds_words(query.kinds, query.items)}{aside(place)}, "
+    )
+    head += (
+        f"{figure(pairs[0][1])} to {figure(pairs[-1][1])} over {len(pairs)} records from "
+        f"{day_of(entries[0])} to {day_of(entries[-1])}."
+    )
+    taken = guessed(query.taken)
     return head + taken + lines(entries, facts.bins)
 
 
 def _meant(query: Query, facts: Facts) -> Query:
-    """One kind: the first with two records. The population is what was estimated, else what was seen of the worms."""
+    """One kind: the first with two records. A population is what was estimated, else what was seen."""
     if len(query.kinds) > 1:
         told = [kind for kind in query.kinds if len(facts.choose(query, (kind,))) > 1]
         return replace(query, kinds=tuple(told[:1]) or query.kinds[:1])
@@ -88,7 +94,7 @@ def _meant(query: Query, facts: Facts) -> Query:
 
 
 def _flow(query: Query, facts: Facts) -> list[tuple[float, float, Entry]]:
-    """For what is done: the amount a day since the time before, or once in so many days where no amount is given."""
+    """For what is done: the amount a day since the time before; once in so many days where amounts lack."""
     by: dict[str, list[Entry]] = {}
     every = facts.choose(query)
     for entry in every:

@@ -143,7 +143,7 @@ def _placed(query: Query, reading: Reading) -> Query:
 
 
 def _pointed(query: Query, reading: Reading, facts: Facts, before: str | None) -> Query:
-    """ "It", "this bin", "in there": the bin asked about before, else the one whose matching record is the latest."""
+    """ "It", "this bin", "in there": the bin asked about before, else that of the latest such record."""
     words = reading.heard.words[reading.part.start : reading.part.stop]
     told = query.bin or query.spots or query.unknown or query.by or query.want == "mix" or len(facts.bins) < 2
     if told or not pointing(words):
@@ -294,7 +294,7 @@ def _levelled(query: Query, reading: Reading) -> Query:
 
 
 def topic_of(words: Sequence[str], facts: Facts, table: str) -> str:
-    """The form of the row of a table (glossary, advice) whose phrase, the longest, is in the words; else empty."""
+    """The form of the row of a table whose phrase, the longest, is in the words; else empty."""
     found = phrases(facts.lexicon, table).all(words)
     best = max(found, key=lambda one: (one.end - one.start, one.start), default=None)
     return best.row["form"] if best else ""

@@ -8,12 +8,12 @@ from datetime import timedelta
 from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query, Spot
-from assistant.answers.wording import ago, day_of, joined, place_words
+from assistant.answers.wording import ago, cap, day_of, joined, place_words
 from assistant.records import READINGS, Entry
 
 
 def unseen(query: Query, facts: Facts) -> Found:
-    """The bins and trays with no such record in the period; with the day of the last one, where there is one."""
+    """The bins and trays with no such record in the period, and the day of the last one."""
     kinds = tuple(kind for kind in query.kinds if kind != "check") or (*READINGS, "check")
     today = facts.now.date()
     first = query.first or today - timedelta(days=facts.limits["unseen_after"])
@@ -37,7 +37,7 @@ def unseen(query: Query, facts: Facts) -> Found:
         for name, e in left
     )
     return Found(
-        f"{joined(n for n, _ in left)[:1].upper()}{joined(n for n, _ in left)[1:]}.{told}",
+        f"{cap(joined(n for n, _ in left))}.{told}",
         [n for n, _ in left],
         records=tuple(e.id for _, e in left if e),
     )

@@ -15,10 +15,13 @@ from assistant.answers.recall import ids, silent
 from assistant.answers.wording import (
     SAID,
     ago,
+    aside,
+    cap,
     day_of,
     day_words,
     lines,
     place_words,
+    since,
     tell,
     where_words,
 )
@@ -75,7 +78,7 @@ def _where(query: Query, facts: Facts) -> str:
 def _line(one: Due, facts: Facts) -> str:
     place = place_words(one.bin, one.tier, facts.bins)
     when = f"{one.day}, {ago(one.day, facts.now.date())}" if one.day else "no day said"
-    return f"{one.what}{', ' + place if place else ''} ({one.kind}, {when}): {one.why}"
+    return f"{one.what}{aside(place)} ({one.kind}, {when}): {one.why}"
 
 
 def upcoming(query: Query, facts: Facts) -> Found:
@@ -115,7 +118,10 @@ def _pause(query: Query, facts: Facts) -> Found:
         )
     day = date.fromisoformat((harvests[0].record.when or "")[:10])
     stop = day - timedelta(days=rule.value)
-    text = f"About {day_words(stop)}, {ago(stop, facts.now.date())}: {tell(harvests[:1], facts.bins)} is due {day_words(day)}. {usual}."
+    text = (
+        f"About {since(str(stop), facts.now.date())}: {tell(harvests[:1], facts.bins)} is "
+        f"due {day_words(day)}. {usual}."
+    )
     return Found(text, stop.isoformat(), records=ids(harvests[:1]), sources=(rule.source,))
 
 
@@ -129,9 +135,10 @@ def _promised(query: Query, facts: Facts) -> Found:
         return silent(replace(query, state="planned"), facts)
     plan = (dated or plans)[-1]
     day = plan.record.when[:10] if plan.record.when else None
-    when = f"{day_words(day)}, {ago(day, facts.now.date())}" if day else "no day said"
+    when = f"{since(str(day), facts.now.date())}" if day else "no day said"
     return Found(
-        f"{when[:1].upper()}{when[1:]}: {tell([plan], facts.bins)}; said on {day_words(plan.said_on)}.{lines([e for e in plans if e is not plan], facts.bins)}",
+        f"{cap(when)}: {tell([plan], facts.bins)}; said on "
+        f"{day_words(plan.said_on)}.{lines([e for e in plans if e is not plan], facts.bins)}",
         day,
         records=ids(plans),
     )
@@ -144,7 +151,8 @@ def _planned(query: Query, facts: Facts, plans: Sequence[Entry]) -> Found:
     if query.asks == "place":
         place = where_words(plan.record, facts.bins)
         return Found(
-            f"{place or 'No place said'}: {tell([plan], facts.bins)}, {'due ' + day_words(day) if day else 'no day said'}.{others}",
+            f"{place or 'No place said'}: {tell([plan], facts.bins)}, "
+            f"{'due ' + day_words(day) if day else 'no day said'}.{others}",
             place or None,
             records=ids(plans),
         )
@@ -159,7 +167,7 @@ def _planned(query: Query, facts: Facts, plans: Sequence[Entry]) -> Found:
             records=ids(plans),
         )
     return Found(
-        f"{day_words(day)}, {ago(day, facts.now.date())}: {tell([plan], facts.bins)}, as you said.{others}",
+        f"{since(str(day), facts.now.date())}: {tell([plan], facts.bins)}, as you said.{others}",
         day,
         records=ids(plans),
     )
@@ -187,9 +195,7 @@ def _by_pace(query: Query, facts: Facts) -> Found:
     if query.asks == "days":
         left = float((coming - today).days)
         return Found(f"About {left:g} days: {told}.", left, "day", low, high, records)
-    return Found(
-        f"About {day_words(coming)}, {ago(coming, today)}: {told}.", coming.isoformat(), records=records
-    )
+    return Found(f"About {since(str(coming), today)}: {told}.", coming.isoformat(), records=records)
 
 
 def _rotation(query: Query, facts: Facts) -> Found:
@@ -208,7 +214,8 @@ def _rotation(query: Query, facts: Facts) -> Found:
     kind = SAID[done[-1].record.kind][0]
     told = lines(sorted(latest.values(), key=lambda e: facts.place[e.id]), facts.bins)
     return Found(
-        f"You planned no place. Longest without a {kind}: {oldest}, {ago(day_of(latest[oldest]), facts.now.date())}. Last in each place:{told}",
+        f"You planned no place. Longest without a {kind}: {oldest}, "
+        f"{ago(day_of(latest[oldest]), facts.now.date())}. Last in each place:{told}",
         oldest,
         records=ids(list(latest.values())),
     )

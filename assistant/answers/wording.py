@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
-from assistant.balance.rows import look_words
-from assistant.balance.state import Look
-from assistant.balance.wording import ago_words, item_words
-from assistant.outlook.plans import VERBS
-from assistant.records import READINGS, Entry, Record, SetUp
+from assistant.balance.wording import ago_words
+from assistant.records import Entry, Record, SetUp
+from assistant.wording import what
 
 SAID = {
     "feed": ("feeding", "feedings"),
@@ -122,74 +120,6 @@ def count_words(count: int, kinds: Sequence[str]) -> str:
     return f"{count} {one if count == 1 else many}"
 
 
-DONE = {
-    "feed": "fed",
-    "bed": "bedding put in:",
-    "water": "watered",
-    "drain": "drained",
-    "amend": "added",
-    "move": "moved",
-    "remove": "took out",
-    "turn": "turned",
-    "harvest": "harvested",
-    "cover": "covered with",
-    "treat": "treated with",
-    "start": "started",
-    "refresh": "bedding changed",
-    "worms_added": "put in",
-    "worms_removed": "took out",
-    "prepare": "made ready",
-    "buy": "bought",
-    "sell": "sold",
-    "give": "gave away",
-    "check": "checked",
-}
-"""What was done, before its amount and item; what is to be done has its words in the outlook."""
-
-
-def what_words(record: Record) -> str:
-    """What a record says happened or is to happen, without day or place."""
-    if record.kind in READINGS or record.kind == "remark":
-        return _seen(record)
-    if record.kind == "restack":
-        return _restacked(record)
-    done = record.state == "done"
-    verb = (DONE if done else VERBS)[record.kind]
-    if record.kind == "cover" and record.level == 0:
-        verb = "took off" if done else "take off"
-    said = item_words(record.amount, None if record.kind == record.item else record.item)
-    words = f"{verb} {said}" if said else verb.rstrip(":").removesuffix(" with")
-    return f"{words} for {record.price.value:g} {record.price.currency}" if record.price else words
-
-
-def _restacked(record: Record) -> str:
-    if record.tier is None:
-        return f"tray added as number {record.to_tier} from the top" if record.to_tier else "tray added"
-    if record.to_tier is None:
-        return f"tray {record.tier} taken off"
-    return f"tray {record.tier} moved to position {record.to_tier}"
-
-
-def _seen(record: Record) -> str:
-    """A reading: "moisture: wet", "fungus gnats: many", "food left: 50 %, avocado"."""
-    if record.kind == "remark":
-        return record.text or "remark"
-    if record.kind == "smell":
-        return f"smell: {record.item or 'none'}"
-    look = look_words(record.kind, Look(0, "", _figure(record), record.amount))
-    if record.kind == "sighting":
-        return f"{record.item or 'something'}: {look}"
-    about = f", {record.item}" if record.item and record.kind in ("leftover",) else ""
-    air = " of the room" if record.kind == "temperature" and record.item == "air" else ""
-    return f"{SAID[record.kind][0]}{air}: {look}{about}"
-
-
-def _figure(record: Record) -> float | None:
-    if record.level is not None:
-        return record.level
-    return record.amount.best if record.amount else None
-
-
 def where_words(record: Record, setup: SetUp) -> str:
     """Where a record says it was, with its spot."""
     place = place_words(record.bin, record.tier, setup)
@@ -206,7 +136,7 @@ def tell(entries: Sequence[Entry], setup: SetUp) -> str:
     by: dict[str, list[str]] = {}
     for entry in entries:
         held = by.setdefault(where_words(entry.record, setup), [])
-        words = what_words(entry.record)
+        words = what(entry.record)
         if words not in held:
             held.append(words)
     return "; ".join(", ".join(filter(None, (joined(_short(words)), place))) for place, words in by.items())
@@ -225,8 +155,7 @@ def line(entry: Entry, setup: SetUp) -> str:
     """A record as a line: day, what, where."""
     record = entry.record
     day = day_of(entry) if record.when or record.state == "done" else "no day said"
-    state = f" ({STATES[record.state]})" if record.state in STATES else ""
-    return f"{day}  {tell([entry], setup)}{state}"
+    return f"{day}  {tell([entry], setup)}"
 
 
 def lines(entries: Sequence[Entry], setup: SetUp) -> str:
@@ -241,3 +170,23 @@ def joined(words: Iterable[str]) -> str:
     """ "a, b and c"."""
     held = list(words)
     return " and ".join(filter(None, (", ".join(held[:-1]), held[-1]))) if held else ""
+
+
+def cap(text: str) -> str:
+    """A sentence's beginning."""
+    return text[:1].upper() + text[1:]
+
+
+def aside(words: str) -> str:
+    """Words after a comma; empty for none."""
+    return f", {words}" if words else ""
+
+
+def guessed(taken: Sequence[str]) -> str:
+    """What was taken for granted, in brackets; empty for nothing."""
+    return f" ({'; '.join(taken)})" if taken else ""
+
+
+def since(day: str, today: date) -> str:
+    """A day and how long ago it is: "18 March 2026, 7 days ago"."""
+    return f"{since(str(day), today)}"

@@ -11,7 +11,7 @@ from assistant.answers.facts import Facts
 from assistant.answers.levels import looks
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
-from assistant.answers.wording import ago, day_of, day_words, lines, tell
+from assistant.answers.wording import day_of, day_words, lines, since, tell
 from assistant.records import ACTIONS, READINGS, Entry
 
 
@@ -38,7 +38,7 @@ def _done(query: Query, facts: Facts) -> Found:
     entries = facts.choose(query)
     if entries:
         last = entries[-1]
-        head = f"Yes, {day_words(day_of(last))}, {ago(day_of(last), facts.now.date())}: {tell([last], facts.bins)}."
+        head = f"Yes, {since(day_of(last), facts.now.date())}: {tell([last], facts.bins)}."
         return Found(head + lines(entries[:-1], facts.bins), True, records=ids(entries))
     ruled = facts.choose(query, state="ruled_out")
     if ruled:
@@ -66,7 +66,7 @@ def _seen(query: Query, facts: Facts) -> Found:
     ever = [entry for entry in held if _holds(entry, query)] if query.first or query.pick == "ever" else []
     if ever and not value:
         last, value = ever[-1], True
-    when = f"last looked {day_words(day_of(last))}, {ago(day_of(last), facts.now.date())}"
+    when = f"last looked {since(day_of(last), facts.now.date())}"
     if value is None:
         return Found(
             f"The log does not say how much; {when}: {tell([last], facts.bins)}.", records=(last.id,)
@@ -98,7 +98,8 @@ def _planned(query: Query, facts: Facts) -> Found:
     if not plans:
         return silent(query, facts)
     return Found(
-        f"Yes: {tell([plans[-1]], facts.bins)}, said on {day_words(plans[-1].said_on)}.{lines(plans[:-1], facts.bins)}",
+        f"Yes: {tell([plans[-1]], facts.bins)}, said on "
+        f"{day_words(plans[-1].said_on)}.{lines(plans[:-1], facts.bins)}",
         True,
         records=ids(plans),
     )
@@ -109,7 +110,8 @@ def _ruled_out(query: Query, facts: Facts) -> Found:
     ruled = facts.choose(query)
     if ruled:
         return Found(
-            f"Yes, {day_words(day_of(ruled[-1]))}: {tell([ruled[-1]], facts.bins)}.{lines(ruled[:-1], facts.bins)}",
+            f"Yes, {day_words(day_of(ruled[-1]))}: "
+            f"{tell([ruled[-1]], facts.bins)}.{lines(ruled[:-1], facts.bins)}",
             True,
             records=ids(ruled),
         )
@@ -150,7 +152,8 @@ def _anything(query: Query, facts: Facts) -> Found:
     if not entries:
         return Found(f"No: the log has nothing on that ({query.words(facts.bins)}).", False)
     return Found(
-        f"Yes, {len(entries)} records from {day_of(entries[0])} to {day_of(entries[-1])}.{lines(entries, facts.bins)}",
+        f"Yes, {len(entries)} records from {day_of(entries[0])} to "
+        f"{day_of(entries[-1])}.{lines(entries, facts.bins)}",
         True,
         records=ids(entries),
     )

@@ -139,15 +139,16 @@ class Log(LogView):
         with self._writing():
             self._write({"bins": [bin.to_json() for bin in bins]})
 
-    def set_setting(self, key: str, value: Any) -> None:
-        """Keep a setting: any JSON value, None for none."""
+    def set_setting(self, key: str, value: Any, *, quiet: bool = False) -> None:
+        """Keep a setting: any JSON value, None for none. Undo passes over a quiet one."""
         with self._writing():
-            self._write({"settings": {key: value}})
+            operation: Operation = {"settings": {key: value}}
+            self._write({**operation, "quiet": True} if quiet else operation)
 
     def remember_source(self, digest: str, name: str) -> None:
-        """Remember an imported file. No step that undo takes back; `keep_all` ties it to its notes."""
+        """Remember an imported file. Undo passes it over; `keep_all` ties a file to its notes."""
         with self._writing():
-            self._write({"sources": {digest: name}})
+            self._write({"sources": {digest: name}, "quiet": True})
 
     def undo(self) -> str | None:
         """Take back the last operation that stands; a plain line says which. None where there is none."""

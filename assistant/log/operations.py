@@ -11,6 +11,7 @@
     settings         {key: value}
     sources          {digest: name} of imported files
     undoes, redoes   the id of another operation
+    quiet            true where undo passes it over
 
 Slots that say nothing are left out.
 """
@@ -49,9 +50,8 @@ class Operation(TypedDict, total=False):
     sources: dict[str, str]
     undoes: str
     redoes: str
+    quiet: bool
 
-
-_STEPS = frozenset(("notes", "added", "amended", "dropped", "bins", "settings"))
 
 BLANK: Mapping[str, Any] = Record("remark").to_json()
 """Every slot of a record, saying nothing."""
@@ -63,8 +63,8 @@ def order(operation: Operation) -> tuple[str, str]:
 
 
 def is_step(operation: Operation) -> bool:
-    """Whether undo can take it back: it is none itself and not only the memory of an imported file."""
-    return not _STEPS.isdisjoint(operation)
+    """Whether undo can take it back: it is none itself and not the program's own memory."""
+    return not (operation.get("quiet") or target(operation))
 
 
 def target(operation: Operation) -> str | None:

@@ -256,6 +256,9 @@ class Cutter:
         if self._ends_subordinate(i):
             return True
         after = noun.end
+        if self.v.role(self._word(after), "prep") and self.words[after] not in ("in", "on", "to"):
+            k = next((k for k in range(after + 1, min(after + 5, len(self.words))) if self.v.role(self.words[k], "copula")), after)
+            after = k if not any(m.start in range(after, k) for m in self.s.layers.get("verb", ())) else after
         if j == i and self._attributive(i):
             return False
         if self.v.role(self._word(after), "copula") or self._word(after) in ("has", "had", "have", "need", "needs", "still", "came", "was", "went", "got"):

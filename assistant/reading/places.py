@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.aliases import Alias
-from assistant.reading.numbers import cardinal
+from assistant.reading.numbers import cardinal, ordinal
 from assistant.reading.sketch import Place, Sketch
 from assistant.reading.vocabulary import Vocabulary
 
 _DOWN = frozenset("down below underneath beneath under lower".split())
 _UP = frozenset("above up over".split())
 _LENGTHS = frozenset(("inch", "cm"))
-_BARE = frozenset("top bottom middle upper lower mid uppermost topmost bottommost".split())
+_BARE = frozenset("btm bot top bottom middle upper lower mid uppermost topmost bottommost".split())
 _LIST_JOINS = frozenset(("and", "&", "+", ",", "or"))
 
 
@@ -49,6 +49,10 @@ class PlaceFinder:
             self._here = place
             place.after = self._before(place.start)
             last = places[-1] if places else None
+            if last and last.tiers and place.tiers and not (last.spread or place.spread or place.bin or place.step or last.step) and self.words[last.end : place.start] in (["&"], ["and"], ["and", "the"], ["/"]):
+                last.tiers, last.end = (*last.tiers, *place.tiers), place.end
+                i = place.end
+                continue
             if last and last.bin and not last.tiers and not last.spread and place.bin is None and self.words[last.end : place.start] in ([], ["'s"], [":"], [","]):
                 place.bin, place.start, place.after = last.bin, last.start, last.after
                 places.pop()
@@ -88,6 +92,8 @@ class PlaceFinder:
             return before in ("the", "that", "this", "my", "our")
         if alias.strength == "letter":
             return self.s.raw(start, end)[0].isupper() and end - start == 1
+        if start in self.rooms and self.v.role(after, "copula") and end + 1 in self.amount_starts:
+            return False
         if start in self.rooms and before == "the" and self.v.role(self._word(start - 2), "prep"):
             return False
         if start in self.measured or before in ("that", "this", "which", "a", "of") or start - 1 in self.rank:
@@ -177,6 +183,8 @@ class PlaceFinder:
     def _ranked(self, i: int) -> Place | None:
         """ "top tray", "second one down", "the third box", "top and middle trays"."""
         mention = self.rank.get(i)
+        if mention is not None and self._ordinal_alone(i, mention.end):
+            return self._tiers(i, mention.end, (mention.value,))
         if mention is None or self.most == 1 or i in self.lengths or i in self.taken:
             return None
         ranks, j = [mention.value], mention.end
@@ -201,6 +209,13 @@ class PlaceFinder:
             if from_bottom:
                 return Place(i, end, None, tuple(-n for n in _positions(ranks)), word="up")
         return self._tiers(i, end, tuple(ranks))
+
+    def _ordinal_alone(self, i: int, end: int) -> bool:
+        """ "the fourth I found sodden", "empty the second": an ordinal after "the" that is no day and names no other noun."""
+        if self.most < 2 or ordinal(self.words[i]) is None or self._word(i - 1) != "the" or any(d.start <= i < d.end for d in self.s.days):
+            return False
+        after = self._word(end)
+        return after in ("", ".", ",", ";", "and", "i", "we") or self.v.role(after, "copula", "aux", "conj") or after == "on" and any(d.start in (end, end + 1) for d in self.s.days)
 
     def _next(self, i: int, end: int) -> Place | None:
         """ "next tray", "next one down"; not "next door" nor "next time"."""
@@ -298,7 +313,7 @@ class PlaceFinder:
 
 
 _ENDS = {"top": "top", "upper": "top", "uppermost": "top", "topmost": "top", "middle": "middle", "mid": "middle"}
-_ENDS |= dict.fromkeys(("bottom", "lower", "bottommost"), "bottom")
+_ENDS |= dict.fromkeys(("bottom", "lower", "bottommost", "btm", "bot"), "bottom")
 TOP, BOTTOM, MIDDLE = 0, 1000, 500
 """Ranks whose position needs the number of tiers, which the bin that holds then gives."""
 

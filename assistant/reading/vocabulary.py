@@ -69,10 +69,11 @@ class Vocabulary:
 def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:
     passed_over = {f for table in ("ambiguous", "function") for row in lexicon.table(table) for f in row["form"].split(";")}
     plain = {f for topic in TOPICS for t in lexicon.things.get(topic, {}).values() if "ambiguous" not in t.note for f in t.forms}
+    counts = {w for t, c in (("measures", "forms"), ("vague", "form")) for row in lexicon.table(t) for w in row[c].split(";")}
     for topic in TOPICS:
         for thing in lexicon.things.get(topic, {}).values():
             for form in thing.forms:
-                if form not in passed_over and not ("ambiguous" in thing.note and form in plain):
+                if form not in passed_over and not _measured(form, counts) and not ("ambiguous" in thing.note and form in plain):
                     yield form, Sense("thing", thing)
     for table, column in SCALES.items():
         for row in lexicon.table(table):
@@ -83,6 +84,12 @@ def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:
         for row in lexicon.table(table):
             for form in row["form"].split(";"):
                 yield form.strip(), Sense(label, form.strip() if column == "form" else row[column])
+
+
+def _measured(form: str, counts: set[str]) -> bool:
+    """ "pound of worms", "ball of worms": an amount with its thing, which the reading takes apart."""
+    first, of, _ = form.removeprefix("a ").partition(" of ")
+    return bool(of) and (first in counts or first.removesuffix("s") in counts)
 
 
 def _bases(forms: list[str]) -> Iterator[str]:

@@ -2,7 +2,8 @@
 
     python -m tests.bench.answers [entries]
 
-Prints the slowest questions and the median, in milliseconds, and what warming takes. The goal is 50 ms.
+Prints the slowest questions and the median, in milliseconds of processor time, and what warming takes. The goal is
+50 ms.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import random
 import sys
 from datetime import date, datetime, timedelta
 from statistics import median
-from time import perf_counter
+from time import perf_counter, process_time
 
 from assistant.answers import Facts, ask
 from assistant.reading import Reader
@@ -122,9 +123,9 @@ def main(count: int) -> None:
     for question in filter(None, QUESTIONS.split("\n")):
         runs = []
         for _ in range(3):
-            start = perf_counter()
+            start = process_time()
             ask(question, facts, reader)
-            runs.append((perf_counter() - start) * 1000)
+            runs.append((process_time() - start) * 1000)
         times.append((min(runs), question))
     for taken, question in sorted(times, reverse=True)[:12]:
         print(f"{taken:7.1f} ms  {question}")

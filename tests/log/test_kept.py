@@ -164,6 +164,17 @@ def test_undo_and_redo_say_what(log: Log) -> None:
     assert log.redo() is None
 
 
+def test_undo_passes_over_what_the_program_keeps_for_itself(log: Log, folder: Path) -> None:
+    log.keep(log.new_note("fed", NOW), [a_record("fed")])
+    log.set_setting("cautions shown", ["c1"], quiet=True)
+    assert log.undo() == "took back the note of 2026-11-25 (1 record)"
+    log.set_setting("cautions shown", ["c1", "c2"], quiet=True)
+    assert log.redo() == "put back the note of 2026-11-25 (1 record)"
+    with Log.open(folder, clock=clock) as again:
+        assert again.setting("cautions shown") == ["c1", "c2"]
+        assert again.undo() == "took back the note of 2026-11-25 (1 record)" and again.undo() is None
+
+
 def test_bins_and_settings(log: Log, folder: Path) -> None:
     bins = (a_bin("cellar stack"), a_bin("shed tub"))
     log.set_bins(bins)

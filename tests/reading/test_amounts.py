@@ -156,6 +156,12 @@ def test_a_measure_class_of_ones_own() -> None:
     assert find_amounts("two hods of coal".split(), own)[0].unit == "hod"
 
 
+@pytest.mark.parametrize("phrase", ["minus 1 to", "point 1", "one", "1 lb 1 oz", "half a", "bins 1 and"])
+def test_long_chains_do_not_nest_without_end(phrase: str) -> None:
+    assert len(find_amounts(phrase.split() * 1500, measures())) <= 6000  # inputs.md, row 28
+    assert find_amounts(["point", "9" * 5000], measures()) == []
+
+
 VOCABULARY = sorted(
     {w for phrase in ROWS for w in phrase.lower().split()} | set("- , . / one half the of 3rd".split())
 )

@@ -225,6 +225,13 @@ def test_end_of_reach() -> None:
     assert one("in 900 years").unsure
 
 
+@pytest.mark.parametrize(
+    "phrase", ["a week from", "three days after", "1 day 1 week", "from monday to", "about"]
+)
+def test_long_chains_do_not_nest_without_end(phrase: str) -> None:
+    assert len(find_days(phrase.split() * 1500, NOW)) <= 4500  # inputs.md, row 28: no blow-up, no crash
+
+
 VOCABULARY = sorted(
     {w for phrase in ROWS for w in phrase.lower().split()}
     | set("- , . / the of to from 3rd 2026 31 0 9999".split())

@@ -48,7 +48,8 @@ def denied(c: Context, position: int, floor: int | None = None) -> bool:
     """Whether a negation stands before `position` in its clause, near enough to hold it."""
     start = c.clause.start if floor is None else floor
     near = range(max(start, position - 6), position)
-    return any(c.words[i] in _NEGATIONS and c.word(i + 1) not in _NOT_REALLY and not _self_repair(c, i) for i in near)
+    against = any(c.words[i] == "against" and c.word(i - 1).startswith("decid") for i in near)
+    return against or any(c.words[i] in _NEGATIONS and c.word(i + 1) not in _NOT_REALLY and not _self_repair(c, i) for i in near)
 
 
 _NOT_REALLY = frozenset("know sure mind think only just remember wait".split())
@@ -245,6 +246,8 @@ def _draft(c: Context, kind: str, item: Item, verb: Mention | None, state: str =
         start, end = min(start, item.amount.start), max(end, item.amount.end)
     if verb is not None and abs(verb.start - start) <= 6:
         start, end = min(start, verb.start), max(end, verb.end)
+    if verb is not None and verb.start > item.start and denied(c, verb.start, item.end):
+        state = "ruled_out"
     negated = denied(c, item.start) if verb is None or verb.start > item.start else denied(c, verb.start) or denied(c, item.start, verb.end)
     if negated or state == "ruled_out":
         state = "ruled_out"
@@ -314,8 +317,8 @@ def _without_verb(c: Context, item: Item) -> Draft | None:
         draft.level = 0.0 if c.word(item.end) == "off" else 1.0
         draft.whole = _lid(item)
         return draft
-    if item.topic in ("treatment", "bedding", "amendment") and item.amount is None and _in_there(c, item):
-        return _draft(c, _DEFAULT[item.topic], item, None)
+    if item.topic in ("treatment", "bedding", "amendment", "cover") and item.amount is None and _in_there(c, item):
+        return _draft(c, _DEFAULT.get(item.topic, "cover"), item, None)
     return _default(c, item)
 
 
@@ -325,7 +328,7 @@ def _in_there(c: Context, item: Item) -> bool:
     after = item.end + 1 + (c.word(item.end + 1) in ("sitting", "hanging", "going"))
     if after > item.end + 1 and copula and c.word(after) in ("in", "on", "over"):
         return True
-    return copula and c.word(item.end + 1) in ("in", "on", "over", "up", "down") and c.word(item.end + 2) in ("there", "it", "top", "now", "place", "")
+    return copula and c.word(item.end + 1) in ("in", "on", "over", "up", "down", "round", "around") and c.word(item.end + 2) in ("there", "it", "top", "now", "place", "")
 
 
 def _default(c: Context, item: Item) -> Draft | None:
@@ -373,7 +376,9 @@ def _bare_between(c: Context, start: int, end: int) -> bool:
 
 def _listed(c: Context, item: Item) -> bool:
     """ "6 corn cobs + silk": joined to a thing that was put in."""
-    before = [d for d in c.drafts if d.clause is c.clause and d.kind in ("feed", "bed", "amend") and d.state == "done"]
+    if item.topic == "bedding" and any(d.kind in ("refresh", "start") and d.clause.start >= c.sketch.clauses[max(0, c.index - 1)].start for d in c.drafts[-3:]):
+        return c.word(item.start - 1) != "old"  # a refresh that names its new bedding (contract 5.24)
+    before = [d for d in c.drafts if d.clause is c.clause and d.kind in ("feed", "bed", "amend", "treat") and d.state == "done"]
     gap = c.words[before[-1].end : item.start] if before and before[-1].end <= item.start else ["-"] * 9
     return len(gap) <= 4 and bool({"+", "and", "&", "plus", "with", ","} & set(gap))
 
@@ -595,7 +600,11 @@ def traded(c: Context) -> Iterator[Draft]:
             continue
         last = next((d for d in reversed(c.drafts[-4:]) if d.kind in ("harvest", "worms_removed", "drain")), None)
         span = next((a for a in c.unused() if 0 <= a.start - verb.end <= 4 and not a.currency), None)
-        if span is None or kind == "give" and (last is None or "to" not in c.words[span.end : span.end + 2]):
+        if span is None and kind == "give" and last is not None and c.word(verb.end) in _POINTING and c.word(verb.end + 1) == "to":
+            yield Draft(kind, verb.start, verb.end + 2, c.clause, item=last.item, amount=last.amount)
+            return
+        person = span is not None and 0 < span.start - verb.end <= 2 and all(c.finder.plain(i) for i in range(verb.end, span.start))
+        if span is None or kind == "give" and (last is None or not (person and span.unit) and "to" not in c.words[span.end : span.end + 2]):
             continue
         amount = quantity(span)
         if amount and amount.unit == "piece" and last and last.amount:

@@ -21,7 +21,8 @@ def leftover(c: Context) -> Iterator[Draft]:
     foods = [f for f in foods if f.start not in c.taken]
     shares = _shares(c)
     if not shares:
-        yield from _found(c, foods)
+        yield from _remaining(c, foods)
+        yield from _found(c, [f for f in foods if f.start not in c.taken])
         return
     for start, end, level in shares:
         item = _food(c, foods, start, end)
@@ -50,6 +51,20 @@ def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
         return
     c.taken.add(item.start)
     yield Draft("leftover", verb.start, item.end, c.clause, item=item.name, level=0.0, doubts=item.doubts)
+
+
+_QUANTIFIERS = {"little": 0.25, "bit": 0.25, "few": 0.25, "bits": 0.25, "half": 0.5, "most": 0.75, "lot": 0.75, "lots": 0.75, "all": 1.0, "no": 0.0}
+
+
+def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
+    """ "there's a little cantaloupe left"."""
+    for item in foods:
+        if not {"left", "remaining", "uneaten"} & set(c.words[item.end : item.end + 3]) or item.amount is not None or any(v.value == "leave" and v.start < item.start for v in c.here("verb")):
+            continue
+        level = next((_QUANTIFIERS[w] for w in c.words[max(c.clause.start, item.start - 4) : item.start] if w in _QUANTIFIERS), None)
+        c.taken.add(item.start)
+        yield Draft("leftover", max(c.clause.start, item.start - 2), item.end + 1, c.clause, item=item.name, level=level, doubts=item.doubts)
+        return
 
 
 def _found(c: Context, foods: list[Item]) -> Iterator[Draft]:

@@ -46,9 +46,9 @@ def _attributive(c: Context, m: Mention) -> bool:
     while i < c.clause.end and c.words[i] in ("old", "little", "brown", "chopped", "shredded", "torn", "big", "fresh", "fallen", "crumbled", "fluffy", "-"):
         i += 1
     before = c.word(m.start - 1)
-    if any(v.start < m.end and m.start < v.end for v in c.here("verb")) or before in ("boiled", "ran", "squeezed", "wrung", "sucked"):
+    if any(v.start < m.end and m.start < v.end and v.value == "water" for v in c.here("verb")) or before in ("boiled", "ran", "squeezed", "wrung", "sucked"):
         return True
-    if any(r.end <= m.start and m.start - r.end <= 4 for r in c.here("room")) and not c.clause.places:
+    if "air" in c.words[max(c.clause.start, m.start - 4) : m.start]:
         return True
     if any(x.start <= i < x.end for x in c.items) and not c.vocabulary.role(before, "copula"):
         return True
@@ -90,7 +90,7 @@ def _share(c: Context) -> Iterator[Draft]:
         if share is None or not 0 < share <= 1 or span.start in c.clause.used:
             continue
         along = "along" in c.words[max(c.clause.start, span.start - 2) : span.start]
-        if not along and not (after and (after[0] in _FINISHED or after[:2] in (["of", "the"], ["the", "way"]) and _FINISHED & set(after) or after[:1] == ["way"])):
+        if not along and not (after and (after[0] in _FINISHED or after[:2] in (["of", "the"], ["the", "way"]) and (_FINISHED | {"way"}) & set(after) or after[:1] == ["way"])):
             continue
         if share == 1 and after[0] == "castings":
             continue

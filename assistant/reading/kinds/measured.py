@@ -11,7 +11,7 @@ from assistant.records import Amount
 _DEGREES = frozenset(("degF", "degC", "degree"))
 _HEAT = frozenset(
     "temp temperature temperatures thermometer thermostat probe probe's degrees gauge reading reads reads warm cold hot heat core "
-    "celsius fahrenheit holding steady".split()
+    "celsius fahrenheit holding steady read".split()
 )
 _INSIDE = frozenset("inside core bedding bed probe bin tower tray heart middle center centre".split())
 _GUESS = frozenset("guess estimate est estimated figure reckon think counted count census worth population weighed about".split())
@@ -108,6 +108,9 @@ def _bare(c: Context, span: AmountSpan) -> bool:
     if before == ":" and after in (",", ".", "", ";") and c.clause.end - c.clause.start < 9 and span.best >= 38:
         return True
     moved = before == "to" and any(w in _MOVES for w in c.words[max(c.clause.start, span.start - 4) : span.start - 1])
+    near = c.words[max(c.clause.start, span.start - 9) : span.start]
+    if {"bed", "bedding", "core", "heart"} & set(near) and (span.best >= 45 or metric(c) or span.best % 1) and not any(i.end <= span.start and i.amount is None and i.topic == "food" for i in c.items):
+        return True
     if moved and (span.best >= 38 or metric(c) or c.has(frozenset(("night", "overnight")))):
         return True
     if before in ("bed", "bedding", "core", "inside", "center") and (span.best >= 38 or metric(c)):
@@ -211,7 +214,7 @@ def worm_estimate(c: Context) -> Iterator[Draft]:
 def bare_estimate(c: Context) -> Iterator[Draft]:
     """ "est 1500 left in A", "I'd guess | the annex holds 300": a count with nothing named is of worms."""
     guessing = c.has(_GUESSING - {"think", "figure", "counted"}) or _guessed_before(c)
-    if not guessing or any(i.end for i in c.items) or any(v.value not in ("count", "have", "get", "see") for v in c.here("verb")):
+    if not guessing or any(i.amount or i.topic == "organism" for i in c.items) or any(v.value not in ("count", "have", "get", "see") for v in c.here("verb")):
         return
     for span in c.unused():
         if span.unit in (None, "lb", "kg") and (span.best >= 50 or span.unit) and not span.currency:

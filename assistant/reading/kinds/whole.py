@@ -71,7 +71,8 @@ def refresh(c: Context) -> Iterator[Draft]:
             return
     for i in range(c.clause.start, c.clause.end):
         pair = c.words[i : i + 2]
-        if pair[0] == "refresh" and c.word(i - 1) not in ("the", "last", "since", "to", "a") or pair in (["bedding", "change"], ["bedding", "swap"], ["bedding", "refresh"], ["fresh", "start"]):
+        anew = pair in (["new", "bedding"], ["fresh", "bedding"]) and "all" in c.words[max(c.clause.start, i - 2) : i]
+        if anew or pair[0] == "refresh" and c.word(i - 1) not in ("the", "last", "since", "to", "a") or pair in (["bedding", "change"], ["bedding", "swap"], ["bedding", "refresh"], ["fresh", "start"]):
             yield from _refreshed(c, i, i + 2)
             return
 
@@ -134,6 +135,9 @@ def restack(c: Context) -> Iterator[Draft]:
                 c.clause.used.update(range(v.start, v.end))
                 return
             yield from _both_swapped(c, v)
+            if not c.clause.used & {v.start} and not c.items and {"trays", "tiers", "boxes", "levels"} & set(c.words[v.end : v.end + 4]):
+                c.clause.used.update(range(v.start, v.end))
+                yield Draft("restack", v.start, v.end + 1, c.clause, item="tier")
             return
     yield from _put_on_top(c)
 
