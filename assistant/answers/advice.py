@@ -34,7 +34,7 @@ def told_for(query: Query, facts: Facts) -> Found:
         if entries
         else "The log does not say: nothing of it is on "
         f"record{' for ' + place if place else ''} in the last "
-        f"{facts.limits['advice_days']:g} days."
+        f"{facts.terms.limits['advice_days']:g} days."
     )
     parts = [head]
     sources: tuple[str, ...] = ()
@@ -61,12 +61,12 @@ def topic_row(query: Query, facts: Facts) -> Row | None:
 
 def _shown(query: Query, facts: Facts, looks: str) -> Iterator[Entry]:
     """The latest records of each sort that the topic calls for, in time order."""
-    first = query.first or facts.now.date() - timedelta(days=facts.limits["advice_days"])
+    first = query.first or facts.now.date() - timedelta(days=facts.terms.limits["advice_days"])
     found: dict[str, Entry] = {}
     about = [(kind, query.items) for kind in query.kinds if query.items and kind != "harvest"]
     for kind, items in [*about, *(_sort(one) for one in looks.split())]:
         wanted = replace(query, kinds=(kind,), items=items, first=first, state="done", level=None)
-        for entry in facts.choose(wanted)[-int(facts.limits["advice_each"]) :]:
+        for entry in facts.choose(wanted)[-int(facts.terms.limits["advice_each"]) :]:
             found[entry.id] = entry
     yield from sorted(found.values(), key=lambda e: facts.place[e.id])
 
@@ -100,7 +100,7 @@ def why_record(query: Query, facts: Facts) -> Found | None:
     around = [
         e
         for e in facts.choose(Query("list", kinds=tuple(READINGS), bin=last.record.bin))
-        if 0 <= _days(last, e) <= facts.limits["after_days"]
+        if 0 <= _days(last, e) <= facts.terms.limits["after_days"]
     ][:4]
     told = "".join(f"\n  {line(e, facts.bins)}" for e in held)
     seen = "".join(f"\n  {line(e, facts.bins)}" for e in around)

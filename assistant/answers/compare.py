@@ -77,7 +77,9 @@ def _sides(query: Query, facts: Facts) -> tuple[list[str], Found]:
 
 def _given(query: Query, facts: Facts) -> list[str]:
     """The beddings and foods that are held against each other, one name for all the words for one thing."""
-    named = [t.name for i in query.items for t in facts.things.get(i, ()) if t.topic in ("bedding", "food")]
+    named = [
+        t.name for i in query.items for t in facts.terms.things.get(i, ()) if t.topic in ("bedding", "food")
+    ]
     return list(dict.fromkeys(named))
 
 
@@ -303,7 +305,9 @@ def _signs(
 def _items(query: Query, facts: Facts) -> Found:
     """Which bedding, food or other thing went with more of what was seen where it was put in."""
     given = tuple(kind for kind in query.kinds if kind not in READINGS) or ("bed",)
-    creatures = tuple(i for i in query.items if any(t.topic == "organism" for t in facts.things.get(i, ())))
+    creatures = tuple(
+        i for i in query.items if any(t.topic == "organism" for t in facts.terms.things.get(i, ()))
+    )
     if not creatures:
         return _places(replace(query, kinds=given, by="item", asks="", spots=()), facts)
     marks: dict[str, list[tuple[float, Entry]]] = {}

@@ -10,11 +10,12 @@ from datetime import datetime
 from functools import cached_property
 
 from assistant.answers.query import Query
+from assistant.answers.terms import Terms, terms_of
 from assistant.answers.wording import day_of
-from assistant.balance import BalanceRow, Balances, Trade, fold_with, in_time_order, rows
+from assistant.balance import BalanceRow, Balances, fold_with, in_time_order, rows
 from assistant.outlook import Due, due
 from assistant.records import Bin, Entry, SetUp
-from lexicon import Lexicon, Row, Thing
+from lexicon import Lexicon
 
 WINDOW = 512
 """So many entries are looked at together on the way back to the latest."""
@@ -34,6 +35,11 @@ class Facts:
     lexicon: Lexicon
 
     @cached_property
+    def terms(self) -> Terms:
+        """What the lexicon says."""
+        return terms_of(self.lexicon)
+
+    @cached_property
     def ordered(self) -> list[Entry]:
         """The entries by the day they happened, then by when they were said."""
         return in_time_order(self.entries)
@@ -44,14 +50,9 @@ class Facts:
         return {entry.id: i for i, entry in enumerate(self.ordered)}
 
     @cached_property
-    def trade(self) -> Trade:
-        """Conversions and rules of the lexicon."""
-        return Trade.of(self.lexicon)
-
-    @cached_property
     def books(self) -> Balances:
         """The balances on the day of `now`."""
-        return fold_with(self.ordered, self.setup, self.now.date(), self.trade)
+        return fold_with(self.ordered, self.setup, self.now.date(), self.terms.trade)
 
     @cached_property
     def due(self) -> list[Due]:
@@ -66,52 +67,9 @@ class Facts:
         return (*self.setup, *(Bin(name) for name in named if name))
 
     @cached_property
-    def things(self) -> dict[str, tuple[Thing, ...]]:
-        """Every thing of the lexicon by each of its forms."""
-        found: dict[str, tuple[Thing, ...]] = {}
-        for by_name in self.lexicon.things.values():
-            for thing in by_name.values():
-                for form in thing.forms:
-                    found[form] = (*found.get(form, ()), thing)
-        return found
-
-    @cached_property
-    def measures(self) -> dict[str, Row]:
-        """The rows of measures.csv by the name of the unit, US customary."""
-        plain = (row for row in self.lexicon.table("measures") if " " not in row["dimension"])
-        return {row["name"]: row for row in plain}
-
-    @cached_property
-    def limits(self) -> dict[str, float]:
-        """The figures of answering.csv by name."""
-        return {row["form"]: float(row["value"]) for row in self.lexicon.table("answering")}
-
-    @cached_property
     def item_names(self) -> frozenset[str]:
         """Every item that the entries name."""
         return frozenset(e.record.item for e in self.entries if e.record.item)
-
-    @cached_property
-    def everything(self) -> frozenset[str]:
-        """Names that stand for all of their topic ("food", "bedding"), by rules.csv."""
-        rows = self.lexicon.table("rules")
-        return frozenset(row["applies_to"] for row in rows if row["name"] == "speaks_of_all")
-
-    @cached_property
-    def plain_words(self) -> frozenset[str]:
-        """Words of grammar, which name nothing."""
-        rows = self.lexicon.table("function")
-        return frozenset(form.strip().replace("'", "") for row in rows for form in row["form"].split(";"))
-
-    @cached_property
-    def ambiguous(self) -> frozenset[str]:
-        """Words for things that the notes pass over where they stand alone."""
-        return frozenset(form for row in self.lexicon.table("ambiguous") for form in row["form"].split(";"))
-
-    @cached_property
-    def groups(self) -> dict[str, frozenset[str]]:
-        """Names that stand for whole classes of things."""
-        return {row["form"]: frozenset(row["classes"].split(";")) for row in self.lexicon.table("groups")}
 
     @cached_property
     def rows(self) -> list[BalanceRow]:
@@ -128,10 +86,6 @@ class Facts:
             runs[state, entry.record.kind].add(entry, day)
             runs[state, ""].add(entry, day)
         return dict(runs)
-
-    @cached_property
-    def _alike(self) -> dict[tuple[str, str], bool]:
-        return {}
 
     def choose(
         self, query: Query, kinds: Sequence[str] | None = None, state: str | None = None
@@ -175,7 +129,7 @@ class Facts:
         if query.tiers:
             entries = [e for e in entries if e.record.tier in query.tiers]
         if query.items:
-            items = {item for item in self.item_names if self.like(item, query.items)}
+            items = {item for item in self.item_names if self.terms.like(item, query.items)}
             entries = [e for e in entries if e.record.item in items]
         if query.level:
             low, high = query.level
@@ -194,31 +148,6 @@ class Facts:
             if entry.record.item:
                 found.setdefault(entry.record.item, {})[entry.record.kind] = None
         return {item: tuple(kinds) for item, kinds in found.items()}
-
-    def like(self, item: str | None, wanted: Sequence[str]) -> bool:
-        """Whether an entry's item is one that is asked for: by name, another form of it, or its class."""
-        if item is None:
-            return False
-        return any(self._like(item, one) for one in wanted)
-
-    def _like(self, item: str, wanted: str) -> bool:
-        key = item, wanted
-        known = self._alike.get(key)
-        if known is None:
-            known = self._alike[key] = (
-                item == wanted or self._same(item, wanted) or self._member(item, wanted)
-            )
-        return known
-
-    def _same(self, item: str, wanted: str) -> bool:
-        mine, theirs = self.things.get(item, ()), self.things.get(wanted, ())
-        if any(one.name == other.name for one in mine for other in theirs):
-            return True
-        return _words(wanted) <= _words(item)
-
-    def _member(self, item: str, wanted: str) -> bool:
-        classes = self.groups.get(wanted)
-        return bool(classes) and any(thing.klass in (classes or ()) for thing in self.things.get(item, ()))
 
     def entry(self, id_: str) -> Entry:
         """An entry by its id; KeyError where there is none."""
@@ -268,8 +197,3 @@ def _cut(days: list[str], entries: list[Entry], first: str | None, last: str | N
     start = bisect_left(days, first) if first else 0
     stop = bisect_right(days, last) if last else len(days)
     return entries[start:stop]
-
-
-def _words(name: str) -> frozenset[str]:
-    """The words of a name, a plural's s left off."""
-    return frozenset(word[:-1] if word.endswith("s") and len(word) > 3 else word for word in name.split())

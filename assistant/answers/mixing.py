@@ -25,7 +25,7 @@ def convert(query: Query, facts: Facts) -> Found:
         return Found("I can't tell: give an amount and the unit that it is to be in.")
     amount = next((a for a in query.amounts if a.unit != query.unit), query.amounts[0])
     item = query.items[0] if query.items else None
-    topics = [thing.topic for thing in facts.things.get(item or "", ())]
+    topics = [thing.topic for thing in facts.terms.things.get(item or "", ())]
     brought = (
         brought_to(amount, query.unit, facts, item, topics[0] if topics else "food")
         if _can(amount, query, facts, item)
@@ -68,11 +68,11 @@ def mix(query: Query, facts: Facts) -> Found:
     percents = [a.best for a in query.amounts if a.unit == "percent"]
     masses = [a for a in query.amounts if dimension(a.unit, facts) == "mass"]
     bedding = next(
-        (i for i in query.items if any(t.topic == "bedding" for t in facts.things.get(i, ()))),
+        (i for i in query.items if any(t.topic == "bedding" for t in facts.terms.things.get(i, ()))),
         "shredded cardboard",
     )
-    dry = facts.trade.converter.substance(bedding, "bedding").moisture
-    rule = facts.trade.rules.find(GOAL) or facts.trade.rules.need("bin_moisture")
+    dry = facts.terms.trade.converter.substance(bedding, "bedding").moisture
+    rule = facts.terms.trade.rules.find(GOAL) or facts.terms.trade.rules.need("bin_moisture")
     goal = percents[1] if len(percents) > 1 else rule.value
     if masses and percents:
         return _named(masses[0], percents[0], goal, bedding, dry.best if dry else None, rule.source)
@@ -158,9 +158,9 @@ def _ratio(query: Query, facts: Facts) -> Found:
     """The C:N of the materials named, each with its amount."""
     parts, told = [], []
     for item, amount in zip(query.items, query.amounts, strict=False):
-        topic = next((t.topic for t in facts.things.get(item, ())), "food")
-        of = facts.trade.converter.substance(item, topic)
-        kilos = facts.trade.converter.kilograms(amount, item, topic)
+        topic = next((t.topic for t in facts.terms.things.get(item, ())), "food")
+        of = facts.terms.trade.converter.substance(item, topic)
+        kilos = facts.terms.trade.converter.kilograms(amount, item, topic)
         if not kilos or not of.moisture or not of.nitrogen or not of.c_to_n:
             return Found(f"I can't tell: the weight, moisture or nitrogen of {item} is not known.")
         carbon = formulas.carbon_from_ratio(of.nitrogen.best, of.c_to_n.best)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from functools import cache
-from typing import NamedTuple
+from collections.abc import Callable, Iterable, Sequence
+from typing import Generic, NamedTuple, TypeVar
 
 from assistant.reading.sketch import Sketch
 from lexicon import Lexicon, Row
@@ -56,28 +55,43 @@ class Phrases:
         return found[0].row if found else None
 
 
-@cache
-def table(lexicon: _ById, name: str) -> Phrases:
-    """The phrases of a table, made ready once for a lexicon."""
-    return Phrases(lexicon.lexicon.table(name))
+T = TypeVar("T")
 
 
-class _ById:
-    """A lexicon as a key: the same one is the same key."""
+class Once(Generic[T]):
+    """Makes something of a lexicon the first time it is asked for, and keeps it for that lexicon."""
+
+    def __init__(self, make: Callable[[Lexicon], T]) -> None:
+        self._make = make
+        self._made: list[tuple[Lexicon, T]] = []
+
+    def __call__(self, lexicon: Lexicon) -> T:
+        for known, made in self._made:
+            if known is lexicon:
+                return made
+        self._made = [(lexicon, self._make(lexicon)), *self._made[:3]]
+        return self._made[0][1]
+
+
+class _Tables:
+    """The phrases of each table of a lexicon, made ready when first asked for."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self.lexicon = lexicon
+        self._lexicon = lexicon
+        self._ready: dict[str, Phrases] = {}
 
-    def __hash__(self) -> int:
-        return id(self.lexicon)
+    def __getitem__(self, name: str) -> Phrases:
+        if name not in self._ready:
+            self._ready[name] = Phrases(self._lexicon.table(name))
+        return self._ready[name]
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _ById) and other.lexicon is self.lexicon
+
+_tables_of = Once(_Tables)
 
 
 def phrases(lexicon: Lexicon, name: str) -> Phrases:
     """The phrases of the lexicon's table `name`."""
-    return table(_ById(lexicon), name)
+    return _tables_of(lexicon)[name]
 
 
 class Heard:

@@ -37,7 +37,7 @@ def unknown_item(heard: Heard, facts: Facts, part: range, known: set[int]) -> tu
 
 def _explained(heard: Heard, facts: Facts, i: int) -> bool:
     word = heard.words[i]
-    if word in facts.plain_words or len(word) < 3 or not word.isalpha():
+    if word in facts.terms.plain_words or len(word) < 3 or not word.isalpha():
         return True
     sketch, k = heard.sketch, heard.at[i]
     if any(m.start <= k < m.end for layer in sketch.layers.values() for m in layer):

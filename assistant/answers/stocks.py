@@ -54,7 +54,7 @@ def stock(query: Query, facts: Facts) -> Found:
 def _asked(one: Stock, query: Query, facts: Facts) -> bool:
     """A stock that a question names; finished castings where it only asks what is ready or curing."""
     items = query.items or (("castings",) if query.kinds == ("progress",) else ())
-    return not items or facts.like(one.item, items)
+    return not items or facts.terms.like(one.item, items)
 
 
 def _now(one: Stock, facts: Facts) -> Amount | None:
@@ -116,7 +116,7 @@ def _keepers(kg: Spread, facts: Facts) -> Amount:
     """Kilograms as the keeper would say them."""
     if facts.metric:
         return Amount(*kg, "kg")
-    pound = float(facts.measures["lb"]["base"]) / 1000
+    pound = float(facts.terms.measures["lb"]["base"]) / 1000
     return Amount(*kg.scaled(1 / pound), "lb")
 
 
@@ -231,8 +231,8 @@ def _leave(query: Query, facts: Facts) -> Found:
     held = [row for row in facts.rows if _meant(row, query)]
     food = [row.food.kg for row in held if row.food.kg]
     mass = [one.kg for row in held for one in row.worms if one.kg]
-    rule = facts.trade.rules.need("feed_per_worms")
-    gap = facts.trade.rules.need("feed_gap")
+    rule = facts.terms.trade.rules.need("feed_per_worms")
+    gap = facts.terms.trade.rules.need("feed_gap")
     records = tuple(
         dict.fromkeys(
             [i for r in held for i in r.food.records] + [i for r in held for w in r.worms for i in w.records]
@@ -288,7 +288,7 @@ def _charge(query: Query, facts: Facts) -> Found:
 
 def _recover(query: Query, facts: Facts) -> Found:
     """Half taken away is back after one doubling."""
-    rule = facts.trade.rules.find("doubling")
+    rule = facts.terms.trade.rules.find("doubling")
     low, best, high = (rule.least, rule.value, rule.most) if rule else (60.0, 75.0, 90.0)
     today = facts.now.date()
     when = (today + timedelta(days=round(best))).isoformat()
@@ -336,14 +336,14 @@ def _what_if(query: Query, facts: Facts) -> Found:
 def _twice(query: Query, facts: Facts) -> Found | None:
     """What twice the feeding of late would be, beside what the worms on record eat by the rule."""
     today = facts.now.date()
-    days = facts.limits["advice_days"]
+    days = facts.terms.limits["advice_days"]
     fed = facts.choose(replace(query, kinds=("feed",), items=(), first=today - timedelta(days=days)))
     summed = total(fed, facts, "kg")
     mass = [one.kg for row in facts.rows if _meant(row, query) for one in row.worms if one.kg]
     if summed.amount is None or not mass:
         return None
-    rule = facts.trade.rules.need("feed_per_worms")
-    week = facts.limits["week"]
+    rule = facts.terms.trade.rules.need("feed_per_worms")
+    week = facts.terms.limits["week"]
     twice = _keepers(
         Spread(summed.amount.low, summed.amount.best, summed.amount.high).scaled(2 * week / days), facts
     )

@@ -63,7 +63,7 @@ def subject(
     for mention in things:
         found.words |= heard.covered([(mention.start, mention.end)])
     found.everything = any(hit.row["item"] == EVERYTHING for hit in hits)
-    found.items = tuple(item for item in _items(hits, things) if item not in facts.everything)
+    found.items = tuple(item for item in _items(hits, things) if item not in facts.terms.everything)
     found.everything = found.everything or (bool(things) and not found.items)
     found.topics = tuple(dict.fromkeys(thing.topic for m in things for thing in m.value))
     found.kinds = _kinds(facts, hits, found, bool(things))
@@ -106,8 +106,8 @@ def _passed_over(
     for i in part:
         word = heard.words[i]
         before = {heard.words[k] for k in range(max(part.start, i - 2), i)}
-        if i not in known and word in facts.ambiguous and word in facts.things and before & LEADS:
-            found.append(Mention(heard.at[i], heard.at[i] + 1, "thing", facts.things[word]))
+        if i not in known and word in facts.terms.ambiguous and word in facts.terms.things and before & LEADS:
+            found.append(Mention(heard.at[i], heard.at[i] + 1, "thing", facts.terms.things[word]))
     return found
 
 
@@ -170,4 +170,4 @@ def _acted(facts: Facts, act: str, topics: Iterable[str], items: Iterable[str]) 
 
 
 def _of(facts: Facts, item: str, topic: str) -> list[Any]:
-    return [thing for thing in facts.things.get(item, ()) if thing.topic == topic]
+    return [thing for thing in facts.terms.things.get(item, ()) if thing.topic == topic]

@@ -172,7 +172,7 @@ def convert(
         )
     if any(dimension(one, facts) == "own" and size_of(one, facts) is None for one in (amount.unit, into)):
         return None
-    converter = facts.trade.converter
+    converter = facts.terms.trade.converter
     topic = converter.topic_of(item, topic)
     one, other = converter.weight(amount.unit, item, topic), converter.weight(into, item, topic)
     if not one or not other:
@@ -211,14 +211,14 @@ def _like(unit: str, other: str, facts: Facts) -> bool:
 
 def dimension(unit: str, facts: Facts) -> str:
     """What a unit measures, by lexicon/measures.csv; "count" for pieces and words that it has not got."""
-    row = facts.measures.get(unit)
+    row = facts.terms.measures.get(unit)
     return row["dimension"] if row else "count"
 
 
 def size_of(unit: str, facts: Facts) -> Spread | None:
     """The size of a unit in g, ml or cm with its range; None where it has none, or
     where it may be nearly anything ("a bag")."""
-    row = facts.measures.get(unit)
+    row = facts.terms.measures.get(unit)
     if row is None:
         return None
     if row["base"]:
@@ -226,7 +226,7 @@ def size_of(unit: str, facts: Facts) -> Spread | None:
     if not row["low"] or not row["high"]:
         return None
     low, high = float(row["low"]), float(row["high"])
-    if high > low * facts.limits["own_spread"]:
+    if high > low * facts.terms.limits["own_spread"]:
         return None
     return Spread(low, (low + high) / 2, high)
 

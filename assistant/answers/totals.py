@@ -182,7 +182,7 @@ def rate(query: Query, facts: Facts) -> Found:
         if not gaps:
             return Found(f"Only once: {days[0]}.", records=ids(entries))
         middle = float(median(gaps))
-        weekly = len(days) * facts.limits["week"] / length
+        weekly = len(days) * facts.terms.limits["week"] / length
         text = (
             f"Every {figure(middle)} days in the middle, {min(gaps)} to {max(gaps)}: "
             f"{len(days)} days in {length}, about {figure(weekly)} a week."
@@ -197,7 +197,7 @@ def rate(query: Query, facts: Facts) -> Found:
             f"The log does not say how much: {count_words(len(entries), query.kinds)} with no amount.",
             records=ids(entries),
         )
-    a = summed.amount.scaled((facts.limits[per] if per != "day" else 1) / length)
+    a = summed.amount.scaled((facts.terms.limits[per] if per != "day" else 1) / length)
     text = f"{amount_words(a)} a {per}: {total_words(summed, facts, 'feeding')} in {length} days."
     return Found(text, a.best, f"{a.unit} per {per}", a.low, a.high, ids(entries), summed.sources)
 

@@ -52,7 +52,7 @@ def trend(query: Query, facts: Facts) -> Found:
         points = [(float(date.fromisoformat(day_of(e)).toordinal()), value, e) for e, value, _ in numbers]
     else:
         points = _flow(query, facts)
-    points = points if query.first else points[-int(facts.limits["trend_most"]) :]
+    points = points if query.first else points[-int(facts.terms.limits["trend_most"]) :]
     pairs = [(x, y) for x, y, _ in points]
     found = direction(pairs, _step(query.kinds[0], pairs, facts))
     entries = [e for _, _, e in points]

@@ -95,7 +95,7 @@ def _want(reading: Reading, facts: Facts) -> tuple[str, str]:
     about = reading.subject
     if about.kinds and set(about.kinds) <= READINGS - {"sighting", "worm_estimate"}:
         held.add("level")
-    if any(facts.like(item, ("worms",)) or item == "worms" for item in about.items):
+    if any(facts.terms.like(item, ("worms",)) or item == "worms" for item in about.items):
         held.add("worms")
     if not about.kinds and _given(reading, facts):
         held.add("converting")
@@ -221,7 +221,7 @@ def _kinded(query: Query, reading: Reading, facts: Facts) -> Query:
     if not items and _tray_added(reading):
         return replace(query, kinds=("restack",), items=("tier",), tiers=(), asks="added")
     if items and not kinds and query.want in NAMING:
-        topics = {thing.topic for item in items for thing in facts.things.get(item, ())}
+        topics = {thing.topic for item in items for thing in facts.terms.things.get(item, ())}
         return replace(
             query, kinds=_kinds_of(items, facts) or tuple(BY_TOPIC[t] for t in topics if t in BY_TOPIC)
         )
@@ -248,7 +248,7 @@ def _tray_added(reading: Reading) -> bool:
 
 def _kinds_of(items: Sequence[str], facts: Facts) -> tuple[str, ...]:
     """The kinds in which the log speaks of an item that the lexicon does not know."""
-    named = (kinds for item, kinds in facts.kinds_of_item.items() if facts.like(item, items))
+    named = (kinds for item, kinds in facts.kinds_of_item.items() if facts.terms.like(item, items))
     return tuple(dict.fromkeys(kind for kinds in named for kind in kinds))
 
 

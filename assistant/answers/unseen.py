@@ -16,7 +16,7 @@ def unseen(query: Query, facts: Facts) -> Found:
     """The bins and trays with no such record in the period, and the day of the last one."""
     kinds = tuple(kind for kind in query.kinds if kind != "check") or (*READINGS, "check")
     today = facts.now.date()
-    first = query.first or today - timedelta(days=facts.limits["unseen_after"])
+    first = query.first or today - timedelta(days=facts.terms.limits["unseen_after"])
     left: list[tuple[str, Entry | None]] = []
     for spot in _spots(query, facts):
         at = replace(

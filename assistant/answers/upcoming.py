@@ -35,7 +35,7 @@ def dues(query: Query, facts: Facts) -> Found:
     if query.unknown:
         return silent(query, facts)
     today = facts.now.date()
-    until = (query.last or today) if query.last else today + timedelta(days=facts.limits["due_ahead"])
+    until = (query.last or today) if query.last else today + timedelta(days=facts.terms.limits["due_ahead"])
     held = [one for one in facts.due if _fits(one, query, facts, until)]
     if not held:
         return Found(f"Nothing is due{_where(query, facts)}, by what the log says.", [])
@@ -109,7 +109,7 @@ def _open(query: Query, facts: Facts) -> list[Entry]:
 
 def _pause(query: Query, facts: Facts) -> Found:
     """When to stop feeding before a harvest that is planned: the usual pause before it."""
-    rule = facts.trade.rules.need("pause_before_harvest")
+    rule = facts.terms.trade.rules.need("pause_before_harvest")
     harvests = [e for e in _open(replace(query, kinds=("harvest",), items=()), facts) if e.record.when]
     usual = f"Commonly no food goes in for {figure(rule.least)} to {figure(rule.most)} days before a harvest"
     if not harvests:
@@ -184,7 +184,7 @@ def _by_pace(query: Query, facts: Facts) -> Found:
             records=ids(done[-1:]),
         )
     gaps = [date.fromisoformat(b).toordinal() - date.fromisoformat(a).toordinal() for a, b in pairwise(days)][
-        -int(facts.limits["pace_gaps"]) :
+        -int(facts.terms.limits["pace_gaps"]) :
     ]
     gap = round(median(gaps))
     last, today = date.fromisoformat(days[-1]), facts.now.date()

@@ -92,7 +92,10 @@ def _amended(last: list[Draft], amount) -> bool:  # type: ignore[no-untyped-def]
     for draft in reversed(last):
         if draft.amount is None:
             continue
-        if amount.unit is None or amount.unit == draft.amount.unit or draft.amount.unit == "piece" or draft.kind == "temperature":
+        degrees = draft.kind == "temperature"
+        if degrees != (amount.unit in ("degree", "degF", "degC")) and amount.unit is not None:
+            continue
+        if amount.unit is None or amount.unit == draft.amount.unit or draft.amount.unit == "piece" or degrees:
             unit = amount.unit or draft.amount.unit
             unit = draft.amount.unit if unit == "degree" else unit
             draft.amount = Amount(amount.low, amount.best, amount.high, unit)

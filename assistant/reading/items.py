@@ -115,6 +115,8 @@ class Items:
             return None
         if any(x in ("little", "bit", "few", "lot") for x in self.words[i:start]):
             return None
+        if i and self.words[i - 1] in ("half", "1/2", "½"):
+            return AmountSpan(i - 1, start, 0.5, 0.5, 0.5, None)
         return AmountSpan(i, start, 1, 1, 1, None)
 
     def _topics(self, things: tuple[Thing, ...]) -> tuple[str, ...]:

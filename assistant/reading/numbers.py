@@ -6,8 +6,7 @@
     read_fraction(atoms, i)      "half", "a third", "three quarters", "1/2", "½"
     read_ordinal(atoms, i)       "twenty first", "21st"
 
-`atoms` are those of `tokens.split`. A proper fraction after "and" is added:
-"one hundred and three quarters" is 100.75.
+`atoms` are those of `tokens.split`. A proper fraction after "and" is added.
 """
 
 from __future__ import annotations

@@ -5,9 +5,9 @@ run(opened) -> exit status
 
 from __future__ import annotations
 
-import asyncio
 import os
 from collections.abc import Iterable
+from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on, work
@@ -23,7 +23,7 @@ from assistant.exchange.clean import one_line
 from assistant.screen.bin_pane import BinPane
 from assistant.screen.box import Box, Held
 from assistant.screen.conversation import Conversation, RecordLine
-from assistant.screen.jobs import Job, Jobs
+from assistant.screen.jobs import Job, Jobs, in_thread
 from assistant.screen.talk import Opened, Talk
 
 if TYPE_CHECKING:
@@ -33,9 +33,6 @@ WIDE = 100
 """Columns from which on the bins stand beside the conversation."""
 SOON = 0.3
 """Seconds after which it is worth saying what is being done."""
-
-UNSENT = "The box holds what was not sent: Enter sends it, ctrl+q again leaves without it."
-UNKEPT = "Leaving as soon as what you sent is kept; ctrl+q again leaves now."
 
 
 class Doing(Static):
@@ -187,12 +184,14 @@ class ChatApp(App[None]):
     @on(Leave)
     async def _leave(self) -> None:
         """Leave; the first time not before what was sent is kept, nor with something unsent in the box."""
-        unsent = self.chat.query_one(Box).unsent
-        if self._asked or not (unsent or self.jobs.unkept):
+        unsent, unkept = self.chat.query_one(Box).unsent, self.jobs.unkept
+        if self._asked or not (unsent or unkept):
             self.exit()
             return
         self._asked, self._leaving = True, not unsent
-        await self.conversation.say("answer", UNSENT if unsent else UNKEPT)
+        what = ["What you sent is not kept yet."] if unkept else []
+        what += ["The box holds what was not sent."] if unsent else ["Leaving once it is."]
+        await self.conversation.say("answer", " ".join([*what, "ctrl+q again leaves without it."]))
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """The commands of the palette."""
@@ -219,9 +218,9 @@ class ChatApp(App[None]):
 
     async def _do(self, job: Job) -> None:
         try:
-            said = await asyncio.to_thread(job.do)
+            said = await in_thread(job.do)
             await self.conversation.answer(said, job.under)
-            changed = await asyncio.to_thread(self.talk.changed, self.conversation.lines)
+            changed = await in_thread(partial(self.talk.changed, self.conversation.lines))
             self.conversation.renew(changed)
         except Exception as error:  # whatever happens, the keeper's words are not lost
             await self.conversation.say("problem", _plain(error), job.under)
@@ -231,7 +230,7 @@ class ChatApp(App[None]):
     async def _draw_bins(self) -> None:
         pane = self.chat.query_one(BinPane)
         try:
-            standing = await asyncio.to_thread(self.talk.standing)
+            standing = await in_thread(self.talk.standing)
         except Exception as error:
             await pane.tell(_plain(error))
             return
@@ -255,5 +254,6 @@ def run(opened: Opened) -> int:
     try:
         app.run()
     finally:
-        app.talk.close()
+        if app.jobs.idle:  # else the keeper left without what is being read, and its thread has the log
+            app.talk.close()
     return app.return_code or 0

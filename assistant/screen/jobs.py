@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
+from threading import Thread
 from time import monotonic
+from typing import TypeVar
 
 from textual.widget import Widget
 
 from assistant.screen.values import Said
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,6 +62,11 @@ class Jobs:
         return self._queue.empty()
 
     @property
+    def idle(self) -> bool:
+        """Whether nothing is being done."""
+        return not self._open
+
+    @property
     def unkept(self) -> bool:
         """Whether words of the keeper are among what is not done."""
         return any(job.text for job in self._open)
@@ -69,3 +79,32 @@ class Jobs:
     async def settled(self) -> None:
         """Wait until everything is done."""
         await self._queue.join()
+
+
+async def in_thread(do: Callable[[], T]) -> T:
+    """What `do` gives, called in a thread of its own that does not outlive the program.
+
+    `asyncio.to_thread` would make the program wait, with the screen gone, for a long note to be read to its end.
+    """
+    loop = asyncio.get_running_loop()
+    done: asyncio.Future[T] = loop.create_future()
+
+    def settle(result: T | None, error: Exception | None) -> None:
+        if done.cancelled():
+            return
+        if error:
+            done.set_exception(error)
+        else:
+            done.set_result(result)  # type: ignore[arg-type]
+
+    def call() -> None:
+        result, fault = None, None
+        try:
+            result = do()
+        except Exception as error:
+            fault = error
+        with suppress(RuntimeError):  # the loop is closed: the keeper has left
+            loop.call_soon_threadsafe(settle, result, fault)
+
+    Thread(target=call, daemon=True).start()
+    return await done

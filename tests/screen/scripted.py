@@ -108,3 +108,11 @@ def opened(folder: Path, bins: SetUp = BINS) -> Iterator[Scripted]:
         session.log.set_bins(bins)
     yield session
     session.log.close()
+
+
+@contextmanager
+def stuck(folder: Path) -> Iterator[Scripted]:
+    """A session that takes a very long time to read a note."""
+    with opened(folder) as session:
+        session.gate.clear()
+        yield session

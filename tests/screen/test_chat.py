@@ -155,7 +155,7 @@ async def test_leaving_waits_for_what_was_sent(chat):
         it.session.gate.clear()
         it.box.text = "fed kale"
         await it.pilot.press("enter", "ctrl+q")
-        assert it.app.is_running and "Leaving as soon as" in it.text
+        assert it.app.is_running and "Leaving once it is" in it.text
         it.session.gate.set()
         await asyncio.wait_for(it.app.jobs.settled(), 5)
         await it.pilot.pause()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import sys
 from pathlib import Path
+from time import perf_counter
 
 import pytest
 from scripted import opened
@@ -17,8 +18,8 @@ SGR = re.compile(rb"\x1b\[([0-9;:]*)m")
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminal")
 
 
-def start(folder: Path, **environment: str) -> Terminal:
-    command = [str(HERE / "on_terminal.py"), str(folder)]
+def start(folder: Path, *how: str, **environment: str) -> Terminal:
+    command = [str(HERE / "on_terminal.py"), str(folder), *how]
     return Terminal(command, {"PYTHONPATH": str(ROOT), "COLORTERM": "truecolor", **environment})
 
 
@@ -88,3 +89,16 @@ def test_keys_that_come_in_a_rush_keep_their_order(tmp_path):
     assert terminal.end() == 0
     with opened(tmp_path) as session:
         assert [note.text for note in session.log.notes()] == ["fed kale", "fed melon\n, wet"]
+
+
+def test_leaving_now_does_not_wait_for_a_long_note(tmp_path):
+    terminal = start(tmp_path, "stuck")
+    terminal.wait_for(b"note or a question")
+    terminal.send("fed kale\r")
+    terminal.wait_for(b"reading 8 characters")
+    terminal.send("\x11")
+    terminal.wait_for(b"leaves without it")
+    began = perf_counter()
+    terminal.send("\x11")
+    assert terminal.end(15) == 0
+    assert perf_counter() - began < 10  # the note would take 20 s

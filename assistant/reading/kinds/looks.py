@@ -46,7 +46,8 @@ def _attributive(c: Context, m: Mention) -> bool:
     while i < c.clause.end and c.words[i] in ("old", "little", "brown", "chopped", "shredded", "torn", "big", "fresh", "fallen", "crumbled", "fluffy", "-"):
         i += 1
     before = c.word(m.start - 1)
-    if any(v.start < m.end and m.start < v.end and v.value == "water" for v in c.here("verb")) or before in ("boiled", "ran", "squeezed", "wrung", "sucked"):
+    copula = c.vocabulary.role(before, "copula")
+    if any(v.start < m.end and m.start < v.end and (v.value == "water" or v.value == "prepare" and not copula) for v in c.here("verb")) or before in ("boiled", "ran", "squeezed", "wrung", "sucked"):
         return True
     if "air" in c.words[max(c.clause.start, m.start - 4) : m.start]:
         return True

@@ -80,6 +80,8 @@ def temperature(c: Context) -> Iterator[Draft]:
 def metric(c: Context) -> bool:
     """Whether the note's own measures are metric: then bare degrees are Celsius (contract 5.16)."""
     units = {a.unit for a in c.sketch.amounts}
+    if "degC" in units and "degF" not in units:
+        return True
     if units & {"degF", "lb", "oz", "quart", "gallon", "inch", "pint", "cup"}:
         return False
     return bool(units & {"degC", "g", "kg", "litre", "ml", "cm"}) or c.sketch.now.tzname() == "metric"
