@@ -12,9 +12,11 @@ from assistant.answers.recall import silent
 from assistant.answers.stocks import _keepers
 from assistant.answers.sums import convert as brought_to
 from assistant.answers.sums import dimension, second_words
+from assistant.answers.wording import day_of
 from assistant.balance.spread import Spread
 from assistant.balance.wording import amount_words, figure, spread_words, unit_words
 from assistant.records import Amount
+from assistant.wording import what
 
 GOAL = "mix_moisture"
 
@@ -38,9 +40,9 @@ def convert(query: Query, facts: Facts) -> Found:
         )
     a = Amount(*brought.spread, query.unit)
     basis = f" ({brought.basis})" if brought.basis else ""
-    what = f" of {item}" if item else ""
+    of = f" of {item}" if item else ""
     return Found(
-        f"{amount_words(amount)}{what} = {_fine(brought.spread)} {unit_words(query.unit, a.best)}{basis}.",
+        f"{amount_words(amount)}{of} = {_fine(brought.spread)} {unit_words(query.unit, a.best)}{basis}.",
         a.best,
         a.unit,
         a.low,
@@ -83,16 +85,16 @@ def _named(mass: Amount, has: float, goal: float, bedding: str, dry: float | Non
     """An amount and its wetness as said."""
     try:
         if goal > has:
-            need, what = formulas.water_to_add(mass.best, has, goal), "water"
+            need, added = formulas.water_to_add(mass.best, has, goal), "water"
         elif dry is None:
             return Found(f"I can't tell: the moisture of {bedding} is not known.")
         else:
-            need, what = formulas.second_for_moisture(mass.best, has, dry, goal), bedding
+            need, added = formulas.second_for_moisture(mass.best, has, dry, goal), bedding
     except ValueError as why:
         return Found(f"I can't tell: {why}.")
-    told = f" at {figure(dry)} % moisture" if what != "water" and dry is not None else ""
+    told = f" at {figure(dry)} % moisture" if added != "water" and dry is not None else ""
     return Found(
-        f"{need:.3g} {mass.unit} of {what}{told} brings {figure(mass.best)} "
+        f"{need:.3g} {mass.unit} of {added}{told} brings {figure(mass.best)} "
         f"{mass.unit} at {figure(has)} % to {figure(goal)} %. Add it by halves and "
         "squeeze in between.",
         need,
@@ -102,56 +104,53 @@ def _named(mass: Amount, has: float, goal: float, bedding: str, dry: float | Non
 
 
 def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: float, source: str) -> Found:
-    """The bed as it is reckoned to be, or the last figure in percent."""
-    held = [
-        r
-        for r in facts.rows
-        if (query.bin is None or r.bin == query.bin) and (not query.tiers or r.tier in query.tiers)
-    ]
-    made = [r.makeup for r in held if r.makeup.moisture and r.makeup.dry.best > 0]
-    wet = facts.choose(replace(query, kinds=("moisture",), items=(), state="done"))
-    last = wet[-1] if wet else None
-    records = tuple(dict.fromkeys([last.id] if last else []))
-    if not made or dry is None:
-        said = f" Last look: {last.record.level:g} of 5." if last and last.record.level is not None else ""
+    """The bed as it is reckoned to be, or by the last figure in percent."""
+    last = facts.latest(replace(query, kinds=("moisture",), items=(), state="done", level=None))
+    records = (last.id,) if last else ()
+    bed = _reckoned(query, facts)
+    if bed is None or dry is None:
+        said = f" Last look: {what(last.record)}, {day_of(last)}." if last else ""
         return Found(
-            "The log does not say enough: it needs the weight of the bed and how wet "
-            f"it is. Common practice is a double handful of dry {bedding}, mixed in, "
-            f"and another look the next day.{said}",
+            "The log does not say enough: it needs the weight of the bed and how wet it is. Common practice is "
+            f"a double handful of dry {bedding}, mixed in, and another look the next day.{said}",
             records=records,
             sources=("MEMORY",),
         )
-    mass = sum(m.dry.best + m.water.best for m in made)
-    measured = (
-        last.record.amount.best
-        if last and last.record.amount and last.record.amount.unit == "percent"
-        else None
-    )
-    has = measured if measured is not None else 100 * sum(m.water.best for m in made) / mass
+    mass, has = bed
+    amount = last.record.amount if last else None
+    if amount and amount.unit == "percent":
+        has = amount.best
     if has <= goal:
         return Found(
-            f"By the record it is at {figure(has)} %, not above {figure(goal)} %: no "
-            "dry bedding is needed to bring it there. Trust a squeeze more than this "
-            "figure.",
+            f"By the record it is at {figure(has)} %, not above {figure(goal)} %: no dry bedding is needed to "
+            "bring it there. Trust a squeeze more than this figure.",
             0.0,
             "kg",
             records=records,
             sources=("CWMI-moist", source),
         )
     need = formulas.second_for_moisture(mass, has, dry, goal)
-    a = _keepers(Spread(need * 0.5, need, need * 1.5), facts)
+    loose = facts.terms.limits["mix_loose"]
+    a = _keepers(Spread(need * (1 - loose), need, need * (1 + loose)), facts)
     second = second_words(a, facts)
-    return Found(
-        f"About {amount_words(a)}{f' ({second})' if second else ''} of dry {bedding}, "
-        f"reckoned from {figure(mass)} kg on record at {figure(has)} % to "
-        f"{figure(goal)} %. It is a rough figure: add half, mix, squeeze.",
-        a.best,
-        a.unit,
-        a.low,
-        a.high,
-        records,
-        ("CWMI-moist", source),
+    text = (
+        f"About {amount_words(a)}{f', or {second}' if second else ''} of dry {bedding}, reckoned from "
+        f"{figure(mass)} kg on record at {figure(has)} % to {figure(goal)} %. "
+        "It is a rough figure: add half, mix, squeeze."
     )
+    return Found(text, a.best, a.unit, a.low, a.high, records, ("CWMI-moist", source))
+
+
+def _reckoned(query: Query, facts: Facts) -> tuple[float, float] | None:
+    """The fresh mass (kg) and moisture (%) of what was put in and is still there; None where not known."""
+    held = [
+        row
+        for row in facts.rows
+        if query.bin in (None, row.bin) and (not query.tiers or row.tier in query.tiers)
+    ]
+    made = [row.makeup for row in held if row.makeup.moisture and row.makeup.dry.best > 0]
+    mass = sum(one.dry.best + one.water.best for one in made)
+    return (mass, formulas.moisture(mass, sum(one.dry.best for one in made))) if made else None
 
 
 def _ratio(query: Query, facts: Facts) -> Found:

@@ -81,6 +81,7 @@ class _Tables:
         self._ready: dict[str, Phrases] = {}
 
     def __getitem__(self, name: str) -> Phrases:
+        """The phrases of the table `name`."""
         if name not in self._ready:
             self._ready[name] = Phrases(self._lexicon.table(name))
         return self._ready[name]

@@ -1,4 +1,4 @@
-"""What the lexicon says, ready for answering: things by form, measures by name, the figures of answering.csv."""
+"""What the lexicon says, ready for answering: things by form, measures by name, figures by name."""
 
 from __future__ import annotations
 

@@ -189,4 +189,4 @@ def guessed(taken: Sequence[str]) -> str:
 
 def since(day: str, today: date) -> str:
     """A day and how long ago it is: "18 March 2026, 7 days ago"."""
-    return f"{since(str(day), today)}"
+    return f"{day_words(day)}, {ago(day, today)}"

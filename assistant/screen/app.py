@@ -16,6 +16,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.message import Message
 from textual.screen import Screen
+from textual.theme import Theme
 from textual.widgets import Footer, Static
 
 from assistant.errors import BinsideError
@@ -102,6 +103,7 @@ class ChatApp(App[None]):
         plain = bool(os.environ.get("NO_COLOR")) if colourless is None else colourless
         self.talk, self.jobs = Talk(opened), Jobs()
         super().__init__(ansi_color=plain)
+        self.colourless = plain
         if plain:
             self.theme = "ansi-dark"
         self._bins: SetUp = ()
@@ -114,9 +116,14 @@ class ChatApp(App[None]):
     @on(ChatScreen.Drawn)
     def _begin(self) -> None:
         """Start the worker once the first frame is up."""
+        self.theme_changed_signal.subscribe(self, self._recoloured)
         self.jobs.put(Job("opening the log", self.talk.open))
         self.jobs.put(Job("getting ready to read", self.talk.warm))
         self._work()
+
+    def _recoloured(self, theme: Theme) -> None:
+        if not self.colourless:
+            self.jobs.put(Job("keeping the colours", partial(self.talk.keep_theme, theme.name)))
 
     @property
     def chat(self) -> Screen[Any]:
@@ -220,6 +227,8 @@ class ChatApp(App[None]):
         try:
             said = await in_thread(job.do)
             await self.conversation.answer(said, job.under)
+            if said.theme in self.available_themes and not self.colourless:
+                self.theme = said.theme
             changed = await in_thread(partial(self.talk.changed, self.conversation.lines))
             self.conversation.renew(changed)
         except Exception as error:  # whatever happens, the keeper's words are not lost

@@ -84,7 +84,7 @@ class Jobs:
 async def in_thread(do: Callable[[], T]) -> T:
     """What `do` gives, called in a thread of its own that does not outlive the program.
 
-    `asyncio.to_thread` would make the program wait, with the screen gone, for a long note to be read to its end.
+    `asyncio.to_thread` would make the program wait, the screen gone, until a long note is read to its end.
     """
     loop = asyncio.get_running_loop()
     done: asyncio.Future[T] = loop.create_future()

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 Opened: TypeAlias = "Callable[[], AbstractContextManager[Session]]"
 """Opens the log and gives the session over it; BinsideError where that cannot be."""
 
+THEME = "theme"
+"""The setting of the log that names the colours."""
+
 
 class Talk:
     """One session, opened by the first call that needs it, and tried again after it could not be."""
@@ -46,7 +49,14 @@ class Talk:
         from assistant.session import ASK_BINS
 
         doubt = "" if self.session.log.bins() else ASK_BINS
-        return Said(doubt=doubt, warnings=self._warnings())
+        theme = str(self.session.log.setting(THEME) or "")
+        return Said(doubt=doubt, warnings=self._warnings(), theme=theme)
+
+    def keep_theme(self, name: str) -> Said:
+        """Keep the name of the colours for the next start; undo passes over it."""
+        if self.session.log.setting(THEME) != name:
+            self.session.log.set_setting(THEME, name, quiet=True)
+        return Said()
 
     def warm(self) -> Said:
         """Make ready what the first line would otherwise wait for."""

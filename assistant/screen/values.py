@@ -19,13 +19,17 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What came of a line: warnings of the log, lines of the receipt, words, cautions, a question back."""
+    """What came of a line: warnings of the log, lines of the receipt, words, cautions, a question back.
+
+    `theme` names the colours that the log keeps, empty where there is nothing to change.
+    """
 
     lines: tuple[Line, ...] = ()
     text: str = ""
     cautions: tuple[str, ...] = ()
     doubt: str = ""
     warnings: tuple[str, ...] = ()
+    theme: str = ""
 
 
 @dataclass(frozen=True, slots=True)

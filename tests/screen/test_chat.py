@@ -189,6 +189,19 @@ async def test_only_what_is_ours_asks_for_the_palette(chat):
         assert {"Undo", "Bins", "Due", "Balances", "Theme", "Quit"} <= names
 
 
+async def test_the_colours_are_kept_and_undo_passes_over_them(chat):
+    async with chat() as it:
+        await it.say("fed kale")
+        it.app.theme = "gruvbox"
+        await it.settle()
+        await it.press("f4")
+        assert it.records[0].startswith("taken back: fed kale")
+    async with chat() as it:
+        assert it.app.theme == "gruvbox"
+    async with chat(colourless=True) as it:
+        assert it.app.theme == "ansi-dark"
+
+
 async def test_help_opens_and_closes(chat):
     async with chat((50, 16)) as it:
         await it.press("f1")

@@ -97,7 +97,7 @@ def test_leaving_now_does_not_wait_for_a_long_note(tmp_path):
     terminal.send("fed kale\r")
     terminal.wait_for(b"reading 8 characters")
     terminal.send("\x11")
-    terminal.wait_for(b"leaves without it")
+    terminal.wait_for(b"Leaving once it is")
     began = perf_counter()
     terminal.send("\x11")
     assert terminal.end(15) == 0

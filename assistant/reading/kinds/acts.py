@@ -120,9 +120,9 @@ def _light(c: Context, done: set[int]) -> Iterator[Draft]:
         return
 
 
-_ASIDE = frozenset("like for as off from under on in into of around near by at inside below through against beside behind".split())
+_ASIDE = frozenset("to like for as off from under on in into of around near by at inside below through against beside behind".split())
 _PARTS = frozenset("smell inside edge top bottom side corner out instead because full front back middle end rid".split())
-_TRADES = frozenset("sell buy pickup giveaway give take takeout takeoff kill pick drain empty harvest yield water worms move back".split())
+_TRADES = frozenset("sell buy pickup giveaway give take takeout takeoff kill pick drain empty harvest yield water worms move".split())
 _GETTING = frozenset("get have went yield back eat".split())
 
 
@@ -176,6 +176,8 @@ def _with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
         kind = "buy"
     if act == "have" and c.words[verb.start] == "had" and not c.clause.places and c.word(verb.start - 1) in ("i", "we"):
         return None
+    if act == "give" and topic in ("castings", "leachate") and c.word(verb.end) in ("me", "us"):
+        kind = "harvest" if topic == "castings" else "drain"
     if act == "give" and topic == "castings" and any(p.end == verb.start for p in c.clause.places):
         kind = "harvest"
     if kind == "sell" and c.word(verb.end) in ("me", "us"):
@@ -333,6 +335,8 @@ def _in_there(c: Context, item: Item) -> bool:
 
 def _default(c: Context, item: Item) -> Draft | None:
     kind = next((_DEFAULT[t] for t in item.topics if t in _DEFAULT), None)
+    if item.topic == "castings" and item.amount is not None and item.amount.unit not in (None, "inch", "cm"):
+        return _draft(c, "harvest", item, None)
     if kind is None or item.topic in ("castings", "leachate", "worms"):
         return None
     if item.things and item.things[0].name == "bedding" and item.amount and item.amount.unit is None:
@@ -353,7 +357,7 @@ def _no_before(c: Context, item: Item) -> tuple[int, int] | None:
     for i in range(max(c.clause.start, item.start - 4), item.start):
         if any(m.start <= i < m.end for layer in ("smell", "moisture") for m in c.here(layer)):
             continue
-        if c.words[i] in ("no", "without", "zero") and _bare_between(c, i + 1, item.start):
+        if (c.words[i] in ("no", "without", "zero") or c.words[i] == "not" and c.word(i + 1) in ("one", "a", "any", "single")) and _bare_between(c, i + 1, item.start):
             return i, item.end
     return None
 
@@ -395,6 +399,9 @@ def _bare(c: Context, verb: Mention, done: set[int]) -> Iterator[Draft]:
             return
         if act == "takeoff" and not c.items and (off := _uncovered(c, verb)):
             yield off
+            return
+        if act == "prepare" and (made := _made_ready(c, verb)):
+            yield made
             return
         if act in ("takeout", "kill", "takeoff", "pickup") and (thrown := _thrown_out(c, verb)):
             yield thrown
@@ -456,6 +463,22 @@ def _gap(c: Context, verb: Mention) -> Draft | None:
     draft = _draft(c, kind, item, None)
     draft.end, draft.state = verb.end, "done"
     return draft
+
+
+def _made_ready(c: Context, verb: Mention) -> Draft | None:
+    """ "tomorrow I gotta rip up some boxes": what is made ready, known to the lexicon or not."""
+    if denied(c, verb.start) or any(i.start >= verb.end for i in c.items) or not (c.vocabulary.role(c.word(verb.start - 1), "subject", "aux", "adverb") or c.word(verb.start - 1) in ("to", "ta", "na", "will")):
+        return None
+    i = verb.end + (c.word(verb.end) in ("up", "down"))
+    while i < c.clause.end and (c.vocabulary.role(c.words[i], "det") or c.words[i] in ("more", "old")):
+        i += 1
+    j = i
+    while j < min(i + 3, c.clause.end) and c.finder.plain(j):
+        j += 1
+    if i == verb.end or j == i:
+        return None
+    name = " ".join(c.words[i:j])
+    return Draft("prepare", verb.start, j, c.clause, item=name, doubts=(f"'{name}' is not in the lexicon",))
 
 
 def _uncovered(c: Context, verb: Mention) -> Draft | None:

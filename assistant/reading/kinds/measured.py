@@ -117,6 +117,8 @@ def _bare(c: Context, span: AmountSpan) -> bool:
         return True
     if before in ("bed", "bedding", "core", "inside", "center") and (span.best >= 38 or metric(c)):
         return True
+    if before in ("fine", "good", "ok", "okay", "steady", "perfect", "nice") and span.best >= 45 and c.clause.places and after in ("", ",", "."):
+        return True
     hot = before in ("hot", "cold", "warm", "cool", "at") and c.word(span.start - 2) in ("hot", "cold", "running", "sitting", "holding", "steady", "down", "up")
     return inside_ or place or hot
 
@@ -216,9 +218,12 @@ def worm_estimate(c: Context) -> Iterator[Draft]:
 def bare_estimate(c: Context) -> Iterator[Draft]:
     """ "est 1500 left in A", "I'd guess | the annex holds 300": a count with nothing named is of worms."""
     guessing = c.has(_GUESSING - {"think", "figure", "counted"}) or _guessed_before(c)
-    if not guessing or any(i.amount or i.topic == "organism" for i in c.items) or any(v.value not in ("count", "have", "get", "see") for v in c.here("verb")):
+    if not guessing or any(i.topic == "organism" for i in c.items):
         return
+    acting = any(v.value not in ("count", "have", "get", "see") for v in c.here("verb"))
     for span in c.unused():
+        if acting and not _GUESSING & set(c.words[max(c.clause.start, span.start - 2) : span.start]):
+            continue
         if span.unit in (None, "lb", "kg") and (span.best >= 50 or span.unit) and not span.currency:
             c.use(span)
             yield Draft("worm_estimate", span.start, span.end, c.clause, item="worms", amount=Amount(span.low, span.best, span.high, span.unit or "piece"), doubts=("what was counted is not said: taken as worms",))

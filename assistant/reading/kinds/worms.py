@@ -20,7 +20,8 @@ def moved(c: Context) -> Iterator[Draft]:
     for item in items:
         out = next((v for v, act in verbs if act in _OUT), None)
         into = next((v for v, act in verbs if act in _IN and act not in ("have", "get", "give")), None)
-        if item.amount is None and not (into and c.clause.places):
+        some = {"half", "most", "all", "some", "rest"} & set(c.words[max(c.clause.start, item.start - 3) : item.start])
+        if item.amount is None and not (into and c.clause.places) and not (out and some and c.clause.places):
             continue
         source = [p for p in c.clause.places if p.after in ("from", "of", "off")]
         if not verbs and c.word(item.end) == "in" and item.amount and c.word(item.end + 1) in ("", ",", ".", "with"):
