@@ -58,6 +58,7 @@ class Session:
     def __init__(self, log: Log, clock: Callable[[], datetime] = datetime.now) -> None:
         self.log, self.clock = log, clock
         self._last: Note | None = None
+        self._mended: list[Note] = []
         self._open: tuple[str, ...] = ()
         self._query: Query | None = None
 
@@ -108,7 +109,7 @@ class Session:
         records = self.reader.read(text, self.log.bins(), said).records
         note = self.log.new_note(text, said.isoformat(timespec="seconds"), source, self._version, marks)
         entries = self.log.keep(note, records, at=places_in_recording(records, marks))
-        self._last = note
+        self._last, self._mended = note, []
         return self._receipt("note", note, entries)
 
     @property
@@ -169,15 +170,16 @@ class Session:
         """Read the last note again with the correction behind it; what then reads otherwise is amended."""
         assert self._last is not None
         before = self._last
-        whole = f"{before.text.rstrip()}. {text}"
         said = datetime.fromisoformat(before.said_on)
-        new = list(self.reader.read(whole, self.log.bins(), said).records)
+        earlier = [n.text for n in self._mended]
+        new = list(self.reader.corrected(before.text, "\n".join([*earlier, text]), self.log.bins(), said).records)
         amended, dropped, added = changes(self.log.entries_of(before.id), new)
         note = self.log.new_note(text, self.clock().isoformat(timespec="seconds"), "correction", self._version)
         gone = [self.log.entry(id_) for id_ in dropped]
         if not (amended or dropped or added):
             return Reply("correction", "I could not tell what to change: say it with the food, the tray or the bin.", before)
         entries = self.log.change(amended=amended, dropped=dropped, added=added, note=note)
+        self._mended.append(note)
         return self._receipt("correction", note, entries, gone)
 
     def undo(self) -> Reply:
@@ -185,7 +187,7 @@ class Session:
         said = self.log.undo()
         if said is None:
             raise BinsideError("nothing to undo")
-        self._last, self._open = None, ()
+        self._last, self._mended, self._open = None, [], ()
         return Reply("wish", said)
 
     def drop(self, entry: Entry) -> Reply:

@@ -143,19 +143,24 @@ def _thing(record: Record) -> str:
 
 def _restacked(record: Record) -> tuple[str, str]:
     if record.tier is None:
-        at = f" as {tier_words(record.to_tier)}" if record.to_tier else ""
+        at = f" as {_the(record.to_tier)}" if record.to_tier else ""
         return f"added a tier{at}", f"add a tier{at}"
     if record.to_tier is None:
-        return f"took off the {tier_words(record.tier)}", f"take off the {tier_words(record.tier)}"
-    goes = f"{tier_words(record.tier)} to where the {tier_words(record.to_tier)} is"
-    return f"moved the {goes}", f"move the {goes}"
+        return f"took off {_the(record.tier)}", f"take off {_the(record.tier)}"
+    goes = f"{_the(record.tier)} to where {_the(record.to_tier)} was"
+    return f"moved {goes}", f"move {goes}"
+
+
+def _the(tier: int) -> str:
+    """A tier in the middle of a sentence."""
+    return f"the {tier_words(tier)}" if tier == 1 else tier_words(tier)
 
 
 def _where(record: Record) -> Iterator[str]:
     yield record.bin or ""
     if record.kind != "restack":
         yield tier_words(record.tier) if record.tier else ""
-        yield f"into the {tier_words(record.to_tier)}" if record.to_tier else ""
+        yield f"into {_the(record.to_tier)}" if record.to_tier else ""
     yield record.spot or ""
 
 

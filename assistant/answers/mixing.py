@@ -111,8 +111,8 @@ def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: floa
     if bed is None or dry is None:
         said = f" Last look: {what(last.record)}, {day_of(last)}." if last else ""
         return Found(
-            "The log does not say enough: it needs the weight of the bed and how wet it is. Common practice is "
-            f"a double handful of dry {bedding}, mixed in, and another look the next day.{said}",
+            "The log does not say enough: it needs the weight of the bed and how wet it is. Common practice "
+            f"is a double handful of dry {bedding}, mixed in, and another look the next day.{said}",
             records=records,
             sources=("MEMORY",),
         )
@@ -122,8 +122,8 @@ def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: floa
         has = amount.best
     if has <= goal:
         return Found(
-            f"By the record it is at {figure(has)} %, not above {figure(goal)} %: no dry bedding is needed to "
-            "bring it there. Trust a squeeze more than this figure.",
+            f"By the record it is at {figure(has)} %, not above {figure(goal)} %: no dry bedding is needed "
+            "to bring it there. Trust a squeeze more than this figure.",
             0.0,
             "kg",
             records=records,

@@ -66,6 +66,7 @@ class Once(Generic[T]):
         self._made: list[tuple[Lexicon, T]] = []
 
     def __call__(self, lexicon: Lexicon) -> T:
+        """What was made of `lexicon`."""
         for known, made in self._made:
             if known is lexicon:
                 return made

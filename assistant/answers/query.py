@@ -24,9 +24,9 @@ class Query:
     `want` is a word of the contract, section 7; `asks` says which side of the records is wanted (day, place,
     item, ...), `by` what to tell apart. `kinds`, `items`, `bin`, `tiers` and the days `first` to `last` (both
     inclusive, None: open) choose the records; empty ones choose all. `spots` are bins or tiers to be held
-    against each other, `periods` the same for days. `after` and `before` are ids of records between which it happened
-    ("since the refresh"). `level` bounds a reading. `topic` is a row of the glossary or the advice. `taken`
-    says, in words, what was guessed, `unknown` what the log has not got.
+    against each other, `periods` the same for days. `after` and `before` are ids of records between which it
+    happened ("since the refresh"). `level` bounds a reading. `topic` is a row of the glossary or the advice.
+    `taken` says, in words, what was guessed, `unknown` what the log has not got.
     """
 
     want: str

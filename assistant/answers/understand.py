@@ -304,7 +304,7 @@ def _topical(query: Query, reading: Reading, facts: Facts) -> Query:
     """The row of the glossary or of the advice that a question is about."""
     words = reading.heard.words
     if query.want == "explain" and query.asks != "why":
-        if "story" in words:
+        if query.asks == "story":
             return replace(query, topic="story")
         return replace(query, topic=topic_of(words, facts, "glossary") or topic_of(words, facts, "advice"))
     if query.want in ("advise", "explain") or query.asks == "whatif":

@@ -24,7 +24,7 @@ from assistant.reading.days import find_days
 from assistant.reading.measures import Measures
 from assistant.reading.places import PlaceFinder
 from assistant.reading.records import assemble
-from assistant.reading.sketch import Mention, Sketch
+from assistant.reading.sketch import Clause, Mention, Sketch
 from assistant.reading.stance import Stances
 from assistant.reading.verbs import VerbSieve
 from assistant.reading.vocabulary import Vocabulary
@@ -170,7 +170,13 @@ def _clauses(nlp: Language, name: str) -> Step:
     vocabulary = _SHARED[id(nlp)]
 
     def step(doc: Doc) -> Doc:
-        doc._.sketch.clauses = Cutter(vocabulary, doc._.sketch).cut()
+        sketch: Sketch = doc._.sketch
+        sketch.clauses = Cutter(vocabulary, sketch).cut()
+        if sketch.mending is not None:  # a correction is one clause, however it is said
+            mends = [c for c in sketch.clauses if c.start >= sketch.mending]
+            sketch.clauses = [c for c in sketch.clauses if c not in mends]
+            if mends:
+                sketch.clauses.append(Clause(mends[0].start, mends[-1].end))
         return doc
 
     return step

@@ -41,6 +41,11 @@ class Reader:
         doc = self._doc(text, setup, now)
         return Reading(tuple(doc._.records))
 
+    def corrected(self, text: str, correction: str, setup: SetUp, now: datetime) -> Reading:
+        """Read a note anew with a correction that was said after it."""
+        doc = self._doc(f"{text.rstrip()}\n{correction}", setup, now, mending=len(text.rstrip()))
+        return Reading(tuple(doc._.records))
+
     def sketch(self, text: str, setup: SetUp, now: datetime) -> Sketch:
         """The note's words with everything found in them: things, verbs, amounts, days, places, clauses.
 
@@ -65,7 +70,7 @@ class Reader:
             for d in clause.days:
                 yield f"    day: {' '.join(sketch.words[d.start : d.end])} = {d.past} {d.coming}"
 
-    def _doc(self, text: str, setup: SetUp, now: datetime) -> Any:
+    def _doc(self, text: str, setup: SetUp, now: datetime, mending: int | None = None) -> Any:
         mended = self.mender.mend(_readable(text))
         doc = self.nlp.make_doc(mended.text)
         sketch = sketch_of(doc, text, mended.raw, now, setup)
@@ -74,6 +79,8 @@ class Reader:
                 if start <= token.idx < end:
                     sketch.mends[i] = f"heard '{heard}', read as '{meant}'"
                     break
+        if mending is not None:
+            sketch.mending = next((i for i, (start, _) in enumerate(sketch.spans) if start > mending), len(doc))
         doc._.sketch = sketch
         for _, step in self.nlp.pipeline:
             doc = step(doc)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from assistant.reading.amendments import amended
 from assistant.reading.corrections import correct
 from assistant.reading.draft import Context, Draft, Target
 from assistant.reading.items import Items, readable
@@ -64,6 +65,8 @@ def _with_clause(
     unknown = any(v.value in _TAKES_ANYTHING for v in sketch.within("verb", clause.start, clause.end)) or clause.end - clause.start < 12
     items = finder.of(clause, amounts, unknown)
     context = Context(sketch, vocabulary, finder, clause, items, amounts, drafts, index)
+    if sketch.mending is not None and clause.start >= sketch.mending:
+        return amended(context, sketch.walk)
     if clause.stance == "talk":
         return correct(context, [], sketch.walk) if clause.because not in ("subordinate",) else drafts
     new: list[Draft] = []

@@ -103,6 +103,8 @@ class Sketch:
     places: list[Place] = field(default_factory=list)
     clauses: list[Clause] = field(default_factory=list)
     mends: dict[int, str] = field(default_factory=dict)
+    mending: int | None = None
+    """The word from which on the text corrects what stands before it."""
     walk: Any = None
     """The `where.Walk` that settled the places; later stages ask it for the targets of a place."""
 

@@ -2,8 +2,8 @@
 
     python -m tests.bench.answers [entries]
 
-Prints the slowest questions and the median, in milliseconds of processor time, and what warming takes. The goal is
-50 ms.
+Prints the slowest questions and the median, in milliseconds of processor time, and what warming takes.
+The goal is 50 ms.
 """
 
 from __future__ import annotations

@@ -152,7 +152,7 @@ def elliptical(c: Context) -> Iterator[Draft]:
         return
     unit = "pH" if kind == "ph" else "percent" if kind == "moisture" else last.amount.unit if last and last.amount else "degF"
     c.use(span)
-    item = last.item if kind == "temperature" and last else None
+    item = "bed" if kind == "temperature" else None
     yield Draft(kind, c.clause.start, span.end, c.clause, item=item, amount=Amount(span.low, span.best, span.high, unit))
 
 
