@@ -172,14 +172,19 @@ def _clauses(nlp: Language, name: str) -> Step:
     def step(doc: Doc) -> Doc:
         sketch: Sketch = doc._.sketch
         sketch.clauses = Cutter(vocabulary, sketch).cut()
-        if sketch.mending is not None:  # a correction is one clause, however it is said
-            mends = [c for c in sketch.clauses if c.start >= sketch.mending]
-            sketch.clauses = [c for c in sketch.clauses if c not in mends]
-            if mends:
-                sketch.clauses.append(Clause(mends[0].start, mends[-1].end))
+        if sketch.mending is not None:
+            sketch.clauses = [c for c in sketch.clauses if c.end <= sketch.mending]
+            sketch.clauses += _lines(sketch.words, sketch.mending)
         return doc
 
     return step
+
+
+def _lines(words: list[str], begin: int) -> list[Clause]:
+    """Each line of corrections is one clause, however it is said."""
+    ends = [i for i in range(begin, len(words)) if "\n" in words[i]] + [len(words)]
+    starts = [begin, *(e + 1 for e in ends[:-1])]
+    return [Clause(a, b) for a, b in zip(starts, ends, strict=True) if b > a]
 
 
 @Language.factory("binside_stance", requires=["doc._.sketch"])
