@@ -10,7 +10,7 @@ from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query
 from assistant.answers.recall import ids
-from assistant.answers.wording import ago, day_of, line, place_words
+from assistant.answers.wording import ago, aside, day_of, line, place_words
 from assistant.outlook import cautions
 from assistant.records import READINGS, Entry, Record
 from lexicon import Row
@@ -30,7 +30,7 @@ def told_for(query: Query, facts: Facts) -> Found:
     place = place_words(query.bin, query.tiers[0] if query.tiers else None, facts.bins)
     shows = "".join(f"\n  {line(e, facts.bins)} ({ago(day_of(e), facts.now.date())})" for e in entries)
     head = (
-        f"What the record shows{' of ' + place if place else ''}:{shows}"
+        f"What the record shows{aside(place)}:{shows}"
         if entries
         else "The log does not say: nothing of it is on "
         f"record{' for ' + place if place else ''} in the last "

@@ -10,7 +10,7 @@ from assistant.answers.phrases import Heard
 from assistant.answers.query import Query
 from assistant.answers.subject import subject
 from assistant.answers.wording import day_of, day_words
-from assistant.records import ACTIONS
+from assistant.records import ACTIONS, Entry
 from assistant.wording import what
 
 RELATIONS = {
@@ -56,12 +56,8 @@ def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
     about = subject(anchor.heard, facts, anchor.words, set())
     if not about.items and not ACTIONS & set(about.kinds):
         return query
-    wanted = Query("last", kinds=about.kinds, items=about.items, bin=query.bin, tiers=query.tiers)
-    found = (
-        facts.choose(wanted)
-        or facts.choose(replace(wanted, tiers=()))
-        or facts.choose(replace(wanted, tiers=(), bin=None))
-    )
+    found = next(filter(None, (_found(query, (kind,), about.items, facts) for kind in about.kinds)), None)
+    found = found or _found(query, about.kinds, about.items, facts)
     if not found:
         said = " ".join(anchor.heard.words[anchor.words.start : anchor.words.stop])
         return replace(
@@ -76,3 +72,10 @@ def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
     if anchor.relation == "after":
         return replace(query, after=mark.id, first=day)
     return replace(query, first=day, after=None)
+
+
+def _found(query: Query, kinds: tuple[str, ...], items: tuple[str, ...], facts: Facts) -> list[Entry]:
+    """The records of an anchor: in the tier that is asked about, else in the bin, else anywhere."""
+    wanted = Query("last", kinds=kinds, items=items, bin=query.bin, tiers=query.tiers)
+    wider = (wanted, replace(wanted, tiers=()), replace(wanted, tiers=(), bin=None))
+    return next(filter(None, map(facts.choose, wider)), [])

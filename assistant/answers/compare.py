@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from statistics import fmean
@@ -25,6 +26,8 @@ from assistant.answers.wording import (
     lines,
     period_words,
     place_words,
+    since,
+    tell,
     where_words,
 )
 from assistant.balance.wording import amount_words, figure
@@ -56,6 +59,8 @@ def compare(query: Query, facts: Facts) -> Found:
         return _effort(query, facts)
     if query.asks == "item":
         return _items(query, facts)
+    if query.asks in ("common", "largest"):
+        return (_common if query.asks == "common" else _largest)(query, facts)
     names, told = _sides(query, facts)
     if query.asks != "more" or len(names) < 2 or not isinstance(told.value, str):
         return told
@@ -72,6 +77,10 @@ def _sides(query: Query, facts: Facts) -> tuple[list[str], Found]:
     given = _given(query, facts)
     if len(given) > 1 and not query.spots:
         return given, _beside(query, facts)
+    if query.kinds == ("temperature",) and len(query.items) > 1:
+        return list(query.items), _places(replace(query, by="item", asks=""), facts)
+    if query.asks == "more" and len(query.spots) < 2:
+        return [], Found("I can't tell what to hold it against: name two bins, two trays or two periods.")
     return [_spot_name(s, facts) for s in query.spots], _places(query, facts)
 
 
@@ -222,6 +231,33 @@ def _by_spot(query: Query, facts: Facts) -> dict[str, list[Entry]]:
 
 def _at(query: Query, spot: Spot) -> Query:
     return replace(query, bin=spot.bin, tiers=(spot.tier,) if spot.tier else (), spots=())
+
+
+def _common(query: Query, facts: Facts) -> Found:
+    """What there was of most often."""
+    entries = [e for e in found(query, facts) if e.record.item]
+    counts = Counter(e.record.item for e in entries)
+    if not counts:
+        return silent(query, facts)
+    told = "; ".join(f"{item}: {often}" for item, often in counts.most_common(5))
+    best = str(counts.most_common(1)[0][0])
+    return Found(f"{cap(best)}, by how often. {told}.", best, records=ids(entries))
+
+
+def _largest(query: Query, facts: Facts) -> Found:
+    """The largest single one by amount, all brought to one unit."""
+    entries = [e for e in found(query, facts) if e.record.amount]
+    whole = total(entries, facts, query.unit).amount
+    sizes = [(one.best, e) for e in entries if whole and (one := total([e], facts, whole.unit).amount)]
+    if not whole or not sizes:
+        return silent(query, facts)
+    size, entry = max(sizes, key=lambda one: one[0])
+    return Found(
+        f"{cap(tell([entry], facts.bins))}, {since(day_of(entry), facts.now.date())}.",
+        size,
+        whole.unit,
+        records=(entry.id,),
+    )
 
 
 def _effort(query: Query, facts: Facts) -> Found:

@@ -57,12 +57,30 @@ def found(query: Query, facts: Facts) -> list[Entry]:
 
 def last(query: Query, facts: Facts) -> Found:
     """When, where, or what it was the last time; days since."""
+    if query.asks == "age" or query.kinds == ("start",):
+        return _begun(query, facts)
     entries = found(query, facts)
     if query.asks == "added":
         entries = [entry for entry in entries if entry.record.tier is None]
     if query.limit and entries and query.asks == "day":
         return listing(replace(query, asks="what"), facts)
     return _one(query, facts, entries, entries[-1:] and day_of(entries[-1]))
+
+
+def _begun(query: Query, facts: Facts) -> Found:
+    """When a bin was started: by its record, else by the set-up; or how many days ago that is."""
+    known = [one for one in facts.setup if one.started and query.bin in (None, one.name)]
+    started = [] if query.unknown else facts.choose(replace(query, kinds=("start",), items=()))
+    if not started and len(known) != 1:
+        return silent(replace(query, kinds=("start",)), facts)
+    day = day_of(started[-1]) if started else str(known[0].started)
+    said = tell(started[-1:], facts.bins) if started else f"{known[0].name}, by the set-up"
+    if query.asks != "age":
+        return Found(f"{cap(since(day, facts.now.date()))}: {said}.", day, records=ids(started[-1:]))
+    days = (facts.now.date() - date.fromisoformat(day[:10])).days
+    return Found(
+        f"{days} days, since {day_words(day)}: {said}.", float(days), "day", records=ids(started[-1:])
+    )
 
 
 def first(query: Query, facts: Facts) -> Found:
@@ -102,6 +120,19 @@ def _days(query: Query, facts: Facts, entries: list[Entry]) -> Found:
         f"{day_words(day)}.{guessed(query.taken)}"
     )
     return Found(text, float(count), "day", records=ids(entries))
+
+
+def _took(query: Query, facts: Facts, entries: list[Entry]) -> Found:
+    """How long food took to go: from the day it was given to the first look that found it gone."""
+    given = day_of(entries[0])
+    gone = replace(query, kinds=("leftover",), level=(0.0, 0.0), first=date.fromisoformat(given))
+    looks = facts.choose(gone)
+    if not looks:
+        text = f"The log does not say: no look found it gone. {cap(tell(entries, facts.bins))}, {given}."
+        return Found(text, records=ids(entries))
+    days = (date.fromisoformat(day_of(looks[0])) - date.fromisoformat(given)).days
+    text = f"{days} days or less: {tell(entries, facts.bins)}, {given}; {tell(looks[:1], facts.bins)}, {day_of(looks[0])}."
+    return Found(text, float(days), "day", records=ids([*entries, looks[0]]))
 
 
 def _place(query: Query, facts: Facts, entries: list[Entry]) -> Found:
@@ -147,7 +178,7 @@ def _item(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     )
 
 
-ASKED = {"day": _day, "days": _days, "place": _place, "bin": _bin, "item": _item}
+ASKED = {"took": _took, "day": _day, "days": _days, "place": _place, "bin": _bin, "item": _item}
 """What is wanted of the records of the day -> how it is told."""
 
 

@@ -128,6 +128,8 @@ def _items(hits: Iterable[Phrase], things: Iterable[Mention]) -> tuple[str, ...]
 
 def _kinds(facts: Facts, hits: Sequence[Phrase], found: Subject, things: bool) -> tuple[str, ...]:
     said = list(dict.fromkeys(kind for hit in hits for kind in hit.row["kinds"].split()))
+    if "temperature" in said and "bed" in said:
+        said.remove("bed")  # the warmth of the bed, not bedding
     if not things:
         return tuple(said) or tuple(_acting(facts, found.acts))
     acted = [kind for act in found.acts for kind in _acted(facts, act, found.topics, found.items)]

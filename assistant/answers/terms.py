@@ -81,14 +81,20 @@ class Terms:
         return known
 
     def _same(self, item: str, wanted: str) -> bool:
-        mine, theirs = self.things.get(item, ()), self.things.get(wanted, ())
+        mine, theirs = self.named(item), self.things.get(wanted, ())
         if any(one.name == other.name for one in mine for other in theirs):
             return True
         return _words(wanted) <= _words(item)
 
+    def named(self, item: str) -> tuple[Thing, ...]:
+        """The things of an item's name, or of its last words ("old coffee grounds"); empty for none."""
+        words = item.split()
+        tails = (" ".join(words[i:]) for i in range(len(words)))
+        return next(filter(None, (self.things.get(tail, ()) for tail in tails)), ())
+
     def _member(self, item: str, wanted: str) -> bool:
         classes = self.groups.get(wanted)
-        return bool(classes) and any(thing.klass in (classes or ()) for thing in self.things.get(item, ()))
+        return bool(classes) and any(thing.klass in (classes or ()) for thing in self.named(item))
 
 
 def _words(name: str) -> frozenset[str]:

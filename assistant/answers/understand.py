@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from assistant.answers.anchors import Anchor, anchor_of, settle
 from assistant.answers.facts import Facts
@@ -54,7 +54,7 @@ def understand(sketch: Sketch, facts: Facts, here: str | None = None) -> Query:
     want, asks = _want(reading, facts)
     query = Query(want, asks, reading.subject.kinds, reading.subject.items)
     query = _placed(query, reading)
-    query = _dated(query, reading)
+    query = _dated(query, reading, facts.terms.limits["lately"])
     query = _detailed(query, reading, facts)
     query = _topical(query, reading, facts)
     query = _pointed(query, reading, facts, here)
@@ -97,6 +97,10 @@ def _want(reading: Reading, facts: Facts) -> tuple[str, str]:
         held.add("level")
     if any(facts.terms.like(item, ("worms",)) or item == "worms" for item in about.items):
         held.add("worms")
+    if set(about.kinds) - READINGS and "whichplace" not in held:
+        held.add("kept")
+    if topic_of(reading.heard.words, facts, "advice") or topic_of(reading.heard.words, facts, "glossary"):
+        held.add("topic")
     if not about.kinds and _given(reading, facts):
         held.add("converting")
     for row in facts.lexicon.table("questions"):
@@ -175,11 +179,14 @@ def _by(reading: Reading) -> str:
     )
 
 
-def _dated(query: Query, reading: Reading) -> Query:
+def _dated(query: Query, reading: Reading, lately: float) -> Query:
     coming = query.want == "next" or query.asks in COMING
     span = reading.heard.inside(reading.part.start, reading.part.stop) if len(reading.part) else (0, 0)
     found: list[Period] = periods(reading.heard.sketch, span, coming)
     if not found:
+        if "lately" in reading.cues:
+            today = reading.heard.sketch.now.date()
+            return replace(query, first=today - timedelta(days=lately), last=today)
         return query
     first, last = found[0]
     if query.want in ADVISING and last and last >= reading.heard.sketch.now.date():
@@ -198,7 +205,7 @@ def _detailed(query: Query, reading: Reading, facts: Facts) -> Query:
         state = "planned"
     elif query.asks in ("expected", "cametrue"):
         state = "expected"
-    elif query.asks == "ruledout":
+    elif query.asks in ("ruledout", "skipped"):
         state = "ruled_out"
     pick = "ever" if "ever" in held and query.want == "yes_no" else ""
     pick = pick or next((one for one in ("most", "least", "first", "last") if one in held), "")

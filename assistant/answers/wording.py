@@ -122,7 +122,7 @@ def count_words(count: int, kinds: Sequence[str]) -> str:
 
 def where_words(record: Record, setup: SetUp) -> str:
     """Where a record says it was, with its spot."""
-    place = place_words(record.bin, record.tier, setup)
+    place = place_words(record.bin, None if record.kind == "restack" else record.tier, setup)
     return ", ".join(filter(None, (place, record.spot)))
 
 

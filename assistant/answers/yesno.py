@@ -178,7 +178,7 @@ def _came_true(query: Query, facts: Facts) -> Found:
         records += [hope.id, *ids(after[-1:])]
         word = {True: "came about", False: "did not come about", None: "not looked at since"}[outcome]
         seen = f"; {day_of(after[-1])} {tell([after[-1]], facts.bins)}" if after else ""
-        told.append(f"\n{hope.said_on[:10]} expected {tell([hope], facts.bins)}: {word}{seen}")
+        told.append(f"\n{hope.said_on[:10]} {tell([hope], facts.bins)}: {word}{seen}")
     value = verdicts[-1]
     head = {True: "Yes", False: "No", None: "The log does not say"}[value]
     return Found(
@@ -189,13 +189,13 @@ def _came_true(query: Query, facts: Facts) -> Found:
 
 
 def _after(hope: Entry, facts: Facts) -> list[Entry]:
-    """What was seen or done of an expectation later on, in its place."""
+    """What was seen or done of an expectation later on, in its place or in its bin as a whole."""
     record = hope.record
     items = (record.item,) if record.item else ()
-    tiers = (record.tier,) if record.tier else ()
     first = date.fromisoformat(hope.said_on[:10])
-    query = Query("list", kinds=(record.kind,), items=items, bin=record.bin, tiers=tiers, first=first)
-    return [e for e in facts.choose(query) if e.note != hope.note and e.said_on > hope.said_on]
+    query = Query("list", kinds=(record.kind,), items=items, bin=record.bin, first=first)
+    later = [e for e in facts.choose(query) if e.note != hope.note and e.said_on > hope.said_on]
+    return [e for e in later if None in (e.record.tier, record.tier) or e.record.tier == record.tier]
 
 
 def _outcome(hope: Entry, after: Sequence[Entry], today: date) -> bool | None:

@@ -129,4 +129,4 @@ def plural_stems(setup: SetUp, split: Split) -> dict[str, tuple[str, ...]]:
 
 
 def _stem(words: list[str]) -> Iterable[str]:
-    return {words[-1], words[-2]} if len(words) > 1 else ()
+    return {words[-1], words[-2]} - {"the", "my", "our", "a"} if len(words) > 1 else ()

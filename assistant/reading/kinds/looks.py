@@ -152,7 +152,8 @@ def _smelled(c: Context, m: Mention, smelling: bool) -> bool:
     if any(i.start <= m.start < i.end and i.topic in ("treatment", "food") for i in c.items) and not smelling:
         return False
     text = " ".join(c.words[m.start : m.end])
-    alone = m.value in ("none", "ammonia") or text.startswith(("smell", "like ", "going sour", "gone sour", "odor", "earthy", "vinegary"))
+    gone_off = m.value == "rotten" and c.vocabulary.role(c.word(m.start - 1), "copula") and not any("food" in i.topics for i in c.items)
+    alone = m.value in ("none", "ammonia") or gone_off or text.startswith(("smell", "like ", "going sour", "gone sour", "odor", "earthy", "vinegary"))
     return smelling or alone
 
 
