@@ -9,7 +9,7 @@ from statistics import fmean
 from assistant.answers.answer import Found, Value
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query
-from assistant.answers.recall import ids, silent
+from assistant.answers.recall import ids, moved, silent
 from assistant.answers.sums import convert
 from assistant.answers.wording import aside, cap, day_of, day_words, guessed, lines, since, where_words
 from assistant.balance.spread import Spread
@@ -48,7 +48,8 @@ def level(query: Query, facts: Facts) -> Found:
     head = f"{cap(words)}{converted}{aside(place)}; {when}."
     taken = guessed(query.taken)
     others = held[:-1] if query.first else []
-    return Found(head + taken + lines(others, facts.bins), value, unit, *spread, records=(last.id,))
+    text = head + taken + moved(last, query, facts) + lines(others, facts.bins)
+    return Found(text, value, unit, *spread, records=(last.id,))
 
 
 def reading(

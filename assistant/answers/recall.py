@@ -94,8 +94,18 @@ def _one(query: Query, facts: Facts, entries: list[Entry], day: str | Sequence[E
     if not entries or not isinstance(day, str):
         return silent(query, facts)
     that_day = [entry for entry in entries if day_of(entry) == day]
-    asked = ASKED.get(query.asks, _day)
-    return asked(query, facts, that_day)
+    told = ASKED.get(query.asks, _day)(query, facts, that_day)
+    return replace(told, text=told.text + moved(that_day[-1], query, facts))
+
+
+def moved(entry: Entry, query: Query, facts: Facts) -> str:
+    """A word where a tier is asked about and trays have changed places since: positions are those of the day."""
+    if not query.tiers or entry.record.bin is None:
+        return ""
+    change = facts.latest(Query("last", kinds=("restack",), bin=entry.record.bin))
+    if change is None or facts.place[change.id] < facts.place[entry.id]:
+        return ""
+    return f" Trays changed places on {day_words(day_of(change))}: the position is that of the day."
 
 
 def _day(query: Query, facts: Facts, entries: list[Entry]) -> Found:
@@ -131,7 +141,8 @@ def _took(query: Query, facts: Facts, entries: list[Entry]) -> Found:
         text = f"The log does not say: no look found it gone. {cap(tell(entries, facts.bins))}, {given}."
         return Found(text, records=ids(entries))
     days = (date.fromisoformat(day_of(looks[0])) - date.fromisoformat(given)).days
-    text = f"{days} days or less: {tell(entries, facts.bins)}, {given}; {tell(looks[:1], facts.bins)}, {day_of(looks[0])}."
+    seen_gone = f"{tell(looks[:1], facts.bins)}, {day_of(looks[0])}"
+    text = f"{days} days or less: {tell(entries, facts.bins)}, {given}; {seen_gone}."
     return Found(text, float(days), "day", records=ids([*entries, looks[0]]))
 
 

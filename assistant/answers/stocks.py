@@ -280,7 +280,7 @@ def _charge(query: Query, facts: Facts) -> Found:
     spread = f", {low:.2f} to {high:.2f}" if low < high else ""
     one = f"a {unit_words(query.unit, 1)}" if query.unit else "each"
     text = (
-        f"You got {mean:.2f} {currency} a {one} on average of {count_words(len(sales), ('sell',))}{spread}. "
+        f"You got {mean:.2f} {currency} {one} on average of {count_words(len(sales), ('sell',))}{spread}. "
     )
     text += f"That is your own record, not what the market pays.{lines(sales, facts.bins)}"
     return Found(text, mean, currency, low, high, ids(sales))

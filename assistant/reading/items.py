@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.sketch import Clause, Item, Mention, Sketch, inside
@@ -165,6 +166,8 @@ class Items:
         while i < clause.end and i - first < _REACH:
             item = next((x for x in items if x.start <= i < x.end), None)
             if item is not None:
+                if amount.unit is None and i == first + 1 and (unit := self.v.spelling.measure(self.words[first])):
+                    amount = replace(amount, unit=unit, end=i, unsure=(*amount.unsure, f"'{self.words[first]}' read as '{unit}'"))
                 if amount.unit == "spray" and item.topic != "water":
                     return False
                 if item.amount is not None or (item.topic == "organism" and amount.unit and not of and False):
@@ -206,6 +209,11 @@ class Items:
         name = self._said(start, end)
         if start >= end or name in ("them", "it") or len(name) < 3 or not any(c.isalpha() for c in name):
             return False
+        meant = self.v.spelling.things(name)
+        if meant:
+            doubt = f"'{name}' read as '{meant[0].name}'"
+            items.append(Item(start, end, meant[0].name, self._topics(meant), amount, (doubt,), meant))
+            return True
         items.append(Item(start, end, name, ("unknown",), amount, (f"'{name}' is not in the lexicon",)))
         return True
 

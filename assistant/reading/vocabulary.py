@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
+from assistant.reading.spelling import Spelling
 from lexicon import Lexicon, Thing, inflect
 
 TOPICS = ("food", "bedding", "cover", "amendment", "treatment", "organism", "product")
@@ -44,6 +45,7 @@ class Vocabulary:
                 self.phrases[form] = (*known, sense)
         self.acts = {tuple(row["form"].split()): row["kind"] for row in lexicon.table("acts")}
         self.acts_as = {row["form"]: row["acts_as"] for row in lexicon.table("topics")}
+        self.spelling = Spelling(lexicon)
         self.particles = {row["form"]: row["act"] for row in lexicon.table("particles")}
         self.vague = frozenset(f.strip() for row in lexicon.table("vague") for f in row["form"].split(";"))
         self.bases = frozenset(b for row in lexicon.table("verbs") for b in _bases(row["form"].split(";")))

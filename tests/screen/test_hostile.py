@@ -49,7 +49,7 @@ async def test_a_text_in_the_box_cannot_steer(chat):
 
 async def test_a_record_opens_at_words_that_are_hostile(chat):
     async with chat((100, 30)) as it:
-        for note in HOSTILE:
+        for note in (HOSTILE[0], HOSTILE[4], HOSTILE[8]):
             await it.say(f"{note}, fed kale")
             await it.press("up", "enter")
             assert "‹fed kale›" in it.text
