@@ -37,7 +37,8 @@ def silent(query: Query, facts: Facts) -> Found:
     said = query.words(facts.bins)
     if query.unknown:
         return Found(f"The log does not say: it has nothing on {query.unknown}.")
-    ruled = facts.choose(replace(query, level=None), state="ruled_out") if query.state == "done" else []
+    named = query.state == "done" and (query.kinds or query.items)
+    ruled = facts.choose(replace(query, level=None), state="ruled_out") if named else []
     note = f" You ruled it out on {day_words(day_of(ruled[-1]))}." if ruled else ""
     return Found(f"The log does not say: you did not mention it ({said}).{note}", records=ids(ruled))
 
@@ -99,7 +100,7 @@ def _one(query: Query, facts: Facts, entries: list[Entry], day: str | Sequence[E
 
 
 def moved(entry: Entry, query: Query, facts: Facts) -> str:
-    """A word where a tier is asked about and trays have changed places since: positions are those of the day."""
+    """A word where a tier is asked about and trays have changed places since."""
     if not query.tiers or entry.record.bin is None:
         return ""
     change = facts.latest(Query("last", kinds=("restack",), bin=entry.record.bin))

@@ -78,8 +78,11 @@ def _stock_words(one: Stock, facts: Facts) -> str:
     if one.uncounted:
         parts.append(f"{len(one.uncounted)} with no amount")
     now = _now(one, facts)
-    short = "; more went out than came in on record" if one.now and one.now.best < 0 else ""
-    return ", ".join(parts) + (f", should be {amount_words(now)}" if now else short)
+    if now:
+        return f"{', '.join(parts)}, should be {amount_words(now)}"
+    units = {a.unit for a in (*one.came_in, *one.went_out)}
+    why = "these measures do not go together" if len(units) > 1 else "more went out than came in on record"
+    return f"{', '.join(parts)}; {why}" if units else ", ".join(parts)
 
 
 def _waiting(query: Query, facts: Facts) -> Found:
@@ -279,9 +282,7 @@ def _charge(query: Query, facts: Facts) -> Found:
     mean, low, high = fmean(prices), min(prices), max(prices)
     spread = f", {low:.2f} to {high:.2f}" if low < high else ""
     one = f"a {unit_words(query.unit, 1)}" if query.unit else "each"
-    text = (
-        f"You got {mean:.2f} {currency} {one} on average of {count_words(len(sales), ('sell',))}{spread}. "
-    )
+    text = f"You got {mean:.2f} {currency} {one} on average of {count_words(len(sales), ('sell',))}{spread}. "
     text += f"That is your own record, not what the market pays.{lines(sales, facts.bins)}"
     return Found(text, mean, currency, low, high, ids(sales))
 

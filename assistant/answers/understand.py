@@ -16,6 +16,7 @@ from assistant.answers.subject import BY_TOPIC, Subject, subject
 from assistant.answers.targets import Targets, pointing, targets
 from assistant.reading.sketch import Sketch
 from assistant.records import READINGS, Amount, State
+from lexicon import Row
 
 AT_FRONT = frozenset(("yesno", "list"))
 """Cues that hold only where the question begins with them."""
@@ -97,7 +98,7 @@ def _want(reading: Reading, facts: Facts) -> tuple[str, str]:
         held.add("level")
     if any(facts.terms.like(item, ("worms",)) or item == "worms" for item in about.items):
         held.add("worms")
-    if set(about.kinds) - READINGS and "whichplace" not in held:
+    if set(about.kinds) - READINGS and len(reading.targets.spots) < 2:
         held.add("kept")
     if topic_of(reading.heard.words, facts, "advice") or topic_of(reading.heard.words, facts, "glossary"):
         held.add("topic")
@@ -105,11 +106,29 @@ def _want(reading: Reading, facts: Facts) -> tuple[str, str]:
         held.add("converting")
     for row in facts.lexicon.table("questions"):
         if set(row["form"].split()) <= held and not _spoilt(row["form"], held, about):
-            return row["want"], row["asks"]
+            return (row["want"], row["asks"]) if _meaningful(row, reading) else ("list", "nothing")
     if about.kinds or about.items:
         return "last", "day"
-    told = reading.targets.spots or reading.targets.unknown or reading.heard.sketch.days
-    return ("list", "what") if told else ("list", "nothing")
+    return ("list", "what") if _placed_or_dated(reading) else ("list", "nothing")
+
+
+def _placed_or_dated(reading: Reading) -> bool:
+    return bool(reading.targets.spots or reading.targets.unknown or reading.heard.sketch.days)
+
+
+def _meaningful(row: Row, reading: Reading) -> bool:
+    """Whether a plain recall names anything at all: a kind, an item, a place, a day, or a doing."""
+    about = reading.subject
+    plain = row["want"] in ("list", "last", "first") and row["asks"] in (
+        "what",
+        "who",
+        "day",
+        "item",
+        "place",
+    )
+    return (
+        not plain or bool(about.kinds or about.items or "doing" in reading.cues) or _placed_or_dated(reading)
+    )
 
 
 def _given(reading: Reading, facts: Facts) -> bool:
@@ -124,6 +143,8 @@ def _spoilt(rule: str, held: set[str], about: Subject) -> bool:
         return not set(about.kinds) <= READINGS
     if rule == "howmuch":
         return "level" in held
+    if rule == "anything":
+        return bool(set(about.kinds) - READINGS)
     if rule == "stock yesno":
         return about.topics == ("organism",) and "worms" not in held
     return rule == "level" and "yesno" in held

@@ -27,7 +27,7 @@ from assistant.answers.wording import (
 )
 from assistant.balance.wording import figure
 from assistant.outlook import Due
-from assistant.records import Entry
+from assistant.records import ACTIONS, Entry
 
 
 def dues(query: Query, facts: Facts) -> Found:
@@ -177,7 +177,7 @@ def _by_pace(query: Query, facts: Facts) -> Found:
     """Last time and the usual gap; a reckoning, and said to be one."""
     done = facts.choose(replace(query, first=None, last=None))
     days = sorted({day_of(e) for e in done})
-    if not query.kinds or len(days) < 2:
+    if not ACTIONS & set(query.kinds) or len(days) < 2:
         tail = f" It was last on {day_words(days[-1])}." if days else ""
         return Found(
             f"The log does not say: nothing of the kind is planned ({query.words(facts.bins)}).{tail}",

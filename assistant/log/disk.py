@@ -55,6 +55,9 @@ class Disk(Protocol):
     def close(self, handle: int) -> None:
         """Give the handle back."""
 
+    def overwrite(self, path: Path, data: bytes) -> None:
+        """Put a few bytes at the start of a file, all at once; a power cut may still undo it."""
+
     def rename(self, old: Path, new: Path) -> None:
         """Give a file its final name, in one step."""
 
@@ -128,6 +131,14 @@ class LocalDisk:
     def close(self, handle: int) -> None:
         """See Disk."""
         os.close(handle)
+
+    def overwrite(self, path: Path, data: bytes) -> None:
+        """See Disk. A disk writes a sector whole or not at all, and the first has room for these bytes."""
+        handle = os.open(path, os.O_WRONLY | os.O_CLOEXEC)
+        try:
+            os.pwrite(handle, data, 0)
+        finally:
+            os.close(handle)
 
     def rename(self, old: Path, new: Path) -> None:
         """See Disk."""

@@ -1,8 +1,9 @@
 """The journal: one line an operation, appended to this device's last segment under a lock, safe on return.
 
 Nothing that was written is ever changed: a segment that is full or damaged at its end is left as it is, and
-the next line begins a new one. A last line that another program wrote may not be safe: it is written again
-before the next builds on it. An fsync cannot make sure of that: a disk that lost a page says so only once.
+the next line begins a new one. Lines that a program wrote and did not live to acknowledge may not be safe:
+they are written once more before the next builds on them. An fsync cannot make sure of them, for a disk that
+lost a page says so only once.
 """
 
 from __future__ import annotations
@@ -69,8 +70,7 @@ class Journal:
         """
         if self.closed:
             raise LogError("the log is closed: open it again")
-        lines = [encode(unsure)] if (unsure := self._segments.unsure) else []
-        lines.append(encode(body))
+        lines = [*map(encode, self._segments.unsure), encode(body)]
         data = b"".join(lines)
         with self._plainly("cannot be written"):
             segment, handle = self._writable(len(data))
@@ -79,9 +79,9 @@ class Journal:
             self._disk.fsync(handle)
         except OSError as error:
             self._take_back(segment, handle, error)
-        self._segments.unsure = None
         self._segments.know(body["id"])
         segment.grew(len(data), len(lines))
+        self._segments.all_safe(segment)
 
     def close(self) -> None:
         """Give the file back; nothing is pending."""
@@ -97,11 +97,13 @@ class Journal:
         return segment, self._open(segment)
 
     def _open(self, segment: Segment) -> int:
-        """Open to append; its name is made safe first."""
+        """Open to append; the names in the folder are made safe first."""
         identity = segment.state.identity if segment.state else 0
         if self._handle and self._handle[:2] == (segment.path.name, identity):
             return self._handle[2]
         self._release()
+        if self._segments.mark is None:
+            self._place(self._segments.safe, self._segments.mark_line(segment))
         self._disk.fsync_dir(self.folder)
         handle = self._disk.open_append(segment.path)
         self._handle = segment.path.name, identity, handle
@@ -114,22 +116,25 @@ class Journal:
                 self._disk.close(handle)
 
     def _begin(self) -> Segment:
-        """A new segment: written beside, made safe, given its name."""
         path = self._segments.next
         header = encode({"format": FORMAT, "segment": path.name})
-        beside = path.with_suffix(".new")
-        handle = self._disk.open_append(beside)
-        try:
-            self._disk.truncate(handle, 0)
-            write_all(self._disk, handle, header)
-            self._disk.fsync(handle)
-        finally:
-            self._disk.close(handle)
-        self._disk.rename(beside, path)
+        self._place(path, header)
         segment = self._segments.meet(path.name)
         segment.state, segment.headed = self._disk.state(path), True
         segment.offset, segment.lines = len(header), 1
         return segment
+
+    def _place(self, path: Path, data: bytes) -> None:
+        """A new file: written beside, made safe, given its name."""
+        beside = path.with_suffix(".new")
+        handle = self._disk.open_append(beside)
+        try:
+            self._disk.truncate(handle, 0)
+            write_all(self._disk, handle, data)
+            self._disk.fsync(handle)
+        finally:
+            self._disk.close(handle)
+        self._disk.rename(beside, path)
 
     def _take_back(self, segment: Segment, handle: int, error: OSError) -> None:
         """Cut off what a failed write left, for good; where that fails too, close and say so."""

@@ -2,6 +2,7 @@
 
     <device>-<number>.jsonl     a segment: operations, one a line; the first line tells the format
     <device>-<number>.aside     what could not be read of it, each as `line number, tab, bytes`
+    <device>.safe               how far the lines of that device are known to be safe from a power cut
 
 Other files that look like copies of a segment (a synchroniser's conflict copy, an editor's backup) are read
 as well: an operation is known by its id, so reading one twice does no harm.
@@ -12,13 +13,14 @@ from __future__ import annotations
 import fnmatch
 import re
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeAlias
 
 from assistant.errors import LogError
 from assistant.log.disk import Disk, FileState, write_all
-from assistant.log.lines import Damage, scan
+from assistant.log.lines import Damage, decode, encode, scan
 
 FORMAT = 1
 
@@ -68,8 +70,11 @@ class Segments:
         self._time: int | None = None
         """The folder's time when it was read; None while a list of it is not read to the end."""
         self._opened = False
-        self.unsure: Body | None = None
-        """This device's last operation where another program wrote it: a power cut may still undo it."""
+        self.safe = folder / f"{device}.safe"
+        self.mark: tuple[str, int] | None = None
+        """Segment and offset up to which this device's lines are safe; None before its first."""
+        self.unsure: list[Body] = []
+        """This device's operations behind the mark: never acknowledged, a power cut may undo them."""
 
     def changed(self) -> bool:
         """Whether anything was appended since it was read: a few look-ups, whatever the length of the log."""
@@ -83,6 +88,7 @@ class Segments:
     def read(self) -> list[Body]:
         """The operations that were not read before, in no order. Call it with the lock held."""
         time = self._disk.folder_time(self.folder)
+        self._read_mark()
         names = list(self._last.values())
         # a folder's time may be too coarse to show that another program has begun our next segment
         if time != self._time or self._disk.state(self.next) is not None:
@@ -108,6 +114,16 @@ class Segments:
             self.next = self.folder / f"{device}-{int(self._last[device][9:15]) + 1:06d}.jsonl"
         return self._segments.setdefault(name, Segment(self.folder / name))
 
+    def all_safe(self, segment: Segment) -> None:
+        """Move the mark to the end of a segment. Where that fails the old one stays and is true as well."""
+        self.mark, self.unsure = (segment.path.name, segment.offset), []
+        with suppress(OSError):
+            self._disk.overwrite(self.safe, self.mark_line(segment))
+
+    def mark_line(self, segment: Segment) -> bytes:
+        """What the file of the mark holds where all is safe up to the end of a segment."""
+        return encode({"segment": segment.path.name, "offset": segment.offset})
+
     def know(self, id: str) -> bool:
         """Remember an operation; whether it is new."""
         new = id not in self._known
@@ -130,7 +146,10 @@ class Segments:
             segment = self._segments[name] = Segment(segment.path)
         if state is None:
             return
-        found = scan(self._disk.read(segment.path, segment.offset), segment.lines)
+        data = self._disk.read(segment.path, segment.offset)
+        found = scan(data, segment.lines)
+        if name.startswith(self._device):
+            self._doubt(name, segment.offset, data)
         segment.state = state
         segment.offset += found.consumed
         segment.lines += found.lines
@@ -140,8 +159,21 @@ class Segments:
         # a line without an end may be on its way from another device, unless the log is only being opened
         self._set_aside(segment.path, [bad for bad in found.damage if not (bad.torn and self._opened)])
         self._take(found.bodies)
-        if name.startswith(self._device):
-            self.unsure = next((body for body in reversed(found.bodies) if "at" in body), self.unsure)
+
+    def _read_mark(self) -> None:
+        data = self._disk.read(self.safe) if self._disk.state(self.safe) else b""
+        body = decode(data.partition(b"\n")[0])
+        mark = (body["segment"], body["offset"]) if body else None
+        if mark != self.mark:  # another program has written all that was unsure once more
+            self.mark, self.unsure = mark, []
+
+    def _doubt(self, name: str, start: int, data: bytes) -> None:
+        """Remember which operations in the data of our segment, from `start` on, lie behind the mark."""
+        if self.mark is None or name < self.mark[0]:
+            return
+        behind = max(0, self.mark[1] - start) if name == self.mark[0] else 0
+        bodies = [body for body in scan(data[behind:]).bodies if "at" in body]
+        self.unsure = list({body["id"]: body for body in (*self.unsure, *bodies)}.values())
 
     def _read_copies(self) -> None:
         for name, before in self._copies.items():

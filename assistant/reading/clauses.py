@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from assistant.reading.sketch import Clause, Mention, Sketch
+from functools import cached_property
+
+from assistant.reading.sketch import Clause, Mention, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
 _HARD = frozenset([".", "!", "?", ";", "\n", "->", "→", "—", "...", "…", "•", "*", "!!", "??", "?!"])
@@ -13,6 +15,7 @@ _JOINS = frozenset("but because cause 'cause cos coz while when which who until 
 _OPENERS = frozenset("hopefully okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split())
 _HEDGES = frozenset("just also only still then really already finally even actually probably not never n't always both all to ta na".split())
 _CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".split())
+_SCALES = ("leftover", "moisture", "smell", "progress", "thing", "abundance")
 _CONTENT = ("verb", "thing", "moisture", "leftover", "progress", "smell", "abundance", "gatherings", "light", "worms")
 _HOLDS = frozenset("it that which who to got get gets been there n't ll 'll just also only still then na".split())
 _NO = frozenset(("no", "not", "nothing", "none", "zero"))
@@ -63,7 +66,7 @@ class Cutter:
     def _empty(self, clause: Clause, alone: bool = False) -> bool:
         """Whether a clause has a mark of stance, a day or a bare place, and nothing that they could be said of."""
         a, b = clause.start, clause.end
-        if any(self.s.within(layer, a, b) for layer in _CONTENT) or any(a <= x.start < b for x in self.s.amounts):
+        if any(self.s.within(layer, a, b) for layer in _CONTENT) or bool(inside(self.s.amounts, a, b)):
             return False
         if alone:
             return False
@@ -72,8 +75,8 @@ class Cutter:
             return False
         if self.words[a] in SUBORDINATE or self._word(b) in ("because", "since"):
             return False
-        places = [p for p in self.s.places if a <= p.start < b]
-        days = [d for d in self.s.days if a <= d.start < b]
+        places = inside(self.s.places, a, b)
+        days = inside(self.s.days, a, b)
         return bool(marks or days) and b - a <= 9 or (bool(places) and b - a <= 3 and self._word(b) in ("i", "we", "it"))
 
     def _lends(self, last: Clause, clause: Clause) -> bool:
@@ -192,14 +195,14 @@ class Cutter:
         before = self.words[i - 1]
         if i - 1 < begin or self.v.role(before, "subject", "aux", "prep", "det", "copula", "negation", "you") or before in _HOLDS:
             return False
-        if before in ("and", "then") and any(m.start == i and m.value == "prepare" for m in self.s.layers.get("verb", ())) and i - 2 in self.verbs_covered:
+        if before in ("and", "then") and verb.value == "prepare" and i - 2 in self.verbs_covered:
             return False
-        if verb.value in ("count", "weigh") and any(m.end == i for m in self.s.layers.get("thing", ())):
+        if verb.value in ("count", "weigh") and self.s.ending("thing", i) is not None:
             return False
-        acted = any(begin <= m.start < i for m in self.s.layers.get("verb", ()))
-        if not acted and any(m.end == i for m in self.s.layers.get("thing", ())):
+        acted = bool(self.s.within("verb", begin, i))
+        if not acted and self.s.ending("thing", i) is not None:
             return False
-        if any(p.end == i for p in self.s.places) or any(d.end == i and d.start <= begin for d in self.s.days):
+        if self.s.ending("place", i) is not None or (i in self.day_ends and self.day_ends[i].start <= begin):
             return False
         return acted or self._complete(begin, i)
 
@@ -210,9 +213,9 @@ class Cutter:
             return False
         if self.words[i + 1] in self.v.bases or self.words[i + 1].endswith(("ing", "s")):
             return False
-        known = any(m.start <= i < m.end for ms in self.s.layers.values() for m in ms)
-        places = any(p.start <= i < p.end for p in self.s.places)
-        days = any(d.start <= i < d.end for d in self.s.days)
+        known = any(self.s.covering(layer, i) for layer in list(self.s.layers))
+        places = self.s.covering("place", i) is not None
+        days = self.s.covering("day", i) is not None
         return not (known or places or days or i in self.amount_covered) and self.words[i].isalpha() and not any(self.words[i] in r for r in self.v.roles.values())
 
     def _complete(self, begin: int, i: int) -> bool:
@@ -220,7 +223,7 @@ class Cutter:
         for layer in ("moisture", "leftover", "progress", "smell", "abundance"):
             if self.s.within(layer, begin, i):
                 return True
-        return any(begin <= a.start < i for a in self.s.amounts)
+        return bool(inside(self.s.amounts, begin, i))
 
     def _fronted(self, i: int) -> bool:
         """Whether a place in front opens a clause: "tray two the cores are nearly gone"."""
@@ -247,6 +250,8 @@ class Cutter:
             return False
         if i - 1 in self.verbs_covered or i - 1 in self.amount_covered:
             return False
+        if i in self.things and self.s.ending("thing", i) is not None:
+            return False
         j = i
         while self.v.role(self._word(j), "det") and j < i + 2:
             j += 1
@@ -258,12 +263,12 @@ class Cutter:
         after = noun.end
         if self.v.role(self._word(after), "prep") and self.words[after] not in ("in", "on", "to"):
             k = next((k for k in range(after + 1, min(after + 5, len(self.words))) if self.v.role(self.words[k], "copula")), after)
-            after = k if not any(m.start in range(after, k) for m in self.s.layers.get("verb", ())) else after
+            after = k if not any(self.s.starting("verb", x) for x in range(after, k)) else after
         if j == i and self._attributive(i):
             return False
         if self.v.role(self._word(after), "copula") or self._word(after) in ("has", "had", "have", "need", "needs", "still", "came", "was", "went", "got"):
             return True
-        return any(m.start == after for layer in ("leftover",) for m in self.s.layers.get(layer, ()))
+        return self.s.starting("leftover", after) is not None
 
     def _ends_subordinate(self, i: int) -> bool:
         """ "till it dries out | maggots in the okra": a noun straight after the verb and particle of a side clause."""
@@ -278,16 +283,14 @@ class Cutter:
         return bool(before) and before.isalpha() and not self.v.role(before, "adverb", "filler", "opener", "object", "verb", "conj") and not self._ended(i)
 
     def _ended(self, i: int) -> bool:
-        return any(m.end == i for layer in ("leftover", "moisture", "smell", "progress", "thing", "abundance") for m in self.s.layers.get(layer, ())) or any(
-            d.end == i for d in self.s.days
-        )
+        return i in self.day_ends or any(self.s.ending(layer, i) for layer in _SCALES)
 
     def _denial(self, i: int) -> bool:
         """ "no mites no smell", "not feeding": a denial opens a clause unless a verb carries it."""
         if self._word(i) not in _NO:
             return False
         before = self._word(i - 1)
-        if self.words[i] == "none" and any(m.end == i and m.value[0].topic == "organism" for m in self.s.layers.get("thing", ())):
+        if self.words[i] == "none" and (m := self.s.ending("thing", i)) and m.value[0].topic == "organism":
             return False
         if before in ("nearly", "almost", "to", "about", "practically", "there", "but"):
             return False
@@ -295,12 +298,12 @@ class Cutter:
             return True
         return not self.v.role(before, "copula", "aux", "verb", "subject", "prep") and i - 1 not in self.verbs_covered
 
-    @property
+    @cached_property
     def verbs_covered(self) -> set[int]:
         """Every word that belongs to a verb."""
         return _covered(self.s.layers.get("verb", ()))
 
-    @property
+    @cached_property
     def amount_covered(self) -> set[int]:
         """Every word that belongs to an amount."""
         return {i for a in self.s.amounts for i in range(a.start, a.end)}

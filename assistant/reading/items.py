@@ -41,7 +41,7 @@ class Items:
         items = self._known(clause)
         free: list[AmountSpan] = []
         for amount in amounts:
-            if amount.unit in _NOT_OF_THINGS or amount.currency or any(x.amount and x.amount.start == amount.start for x in items):
+            if amount.unit in _NOT_OF_THINGS or amount.unit in self.v.vague - {"ball", "pound", "kilo"} or amount.currency or any(x.amount and x.amount.start == amount.start for x in items):
                 continue
             if not self._bind_right(clause, items, amount, unknown):
                 free.append(amount)
@@ -57,7 +57,7 @@ class Items:
     def _known(self, clause: Clause) -> list[Item]:
         items = []
         for mention in self.s.within("thing", clause.start, clause.end):
-            if self._container(mention.end):
+            if self._container(mention.end) or self._measured(mention.end - 1):
                 continue
             things = mention.value
             start, end, name = mention.start, mention.end, things[0].name
@@ -73,6 +73,10 @@ class Items:
                     start = front
                     name = self._said(start, end)
             amount = self._as_said(start, clause.start) or self._one(start, end, things)
+            last = items[-1] if items else None
+            if last is not None and last.end == start and last.topic == "food" and things[0].topic == "food" and amount is None:
+                last.end, last.name = end, self._said(last.start, end)  # "lima bean | hulls" is one food
+                continue
             items.append(Item(start, end, name, self._topics(things), amount, doubts, things))
         return items
 
@@ -93,13 +97,13 @@ class Items:
             j -= 1
         if self.words[j - 1] in ("a", "an", "another") and (j - 2 < floor or self.words[j - 2] not in ("such", "like")):
             return AmountSpan(j - 1, i, 1, 1, 1, self._measure(i - 1))
-        number = next((a for a in self.s.amounts if a.end == j and a.unit is None and not a.currency), None)
-        if number is None:
+        number = self.s.ending("amount", j)
+        if number is None or number.unit is not None or number.currency:
             return None
         return AmountSpan(number.start, i, number.low, number.best, number.high, self._measure(i - 1))
 
     def _named_container(self, i: int) -> bool:
-        return self.plain(i) and any(m.start <= i < m.end for m in self.s.layers.get("thing", ()))
+        return self.plain(i) and self.s.covering("thing", i) is not None
 
     def _measure(self, i: int) -> str:
         """The singular of the measure that stands at `i`."""
@@ -137,8 +141,13 @@ class Items:
             i -= 1
         return i
 
+    def _measured(self, i: int) -> bool:
+        """Whether a word is part of an amount's measure: "one leaf of romaine"."""
+        amount = self.s.covering("amount", i)
+        return amount is not None and amount.unit is not None and amount.start < i + 1
+
     def _in_amount(self, i: int) -> bool:
-        return any(a.start <= i < a.end for a in self.s.amounts)
+        return self.s.covering("amount", i) is not None
 
     def plain(self, i: int) -> bool:
         """Whether a word may be part of a noun phrase: no verb, mark, place or function word."""
@@ -193,9 +202,9 @@ class Items:
                 i = amount.end - 2
             elif self.words[i : i + 1] != ["of"] or i + 1 >= clause.end or self.words[i + 1] not in ("them", "em", "'em", "those", "these"):
                 continue
-            if any(i + 2 <= m.start <= i + 4 for m in self.s.layers.get("worms", ())):
+            if any(self.s.starting("worms", k) for k in range(i + 2, i + 5)):
                 continue
-            before = [m for m in self.s.layers.get("thing", ()) if m.end <= amount.start]
+            before = self.s.within("thing", max(0, amount.start - 60), amount.start)
             if before and clause.start - before[-1].end < 25 and before[-1].end <= clause.start:
                 things = before[-1].value
                 yield Item(max(i, amount.start), i + 2, things[0].name, self._topics(things), amount, ("what 'them' means is taken from before",), things)
@@ -207,7 +216,7 @@ class Items:
             end -= 1
         end = min(end, start + 3)
         name = self._said(start, end)
-        if start >= end or name in ("them", "it") or len(name) < 3 or not any(c.isalpha() for c in name):
+        if start >= end or name in ("them", "it", "one", "ones") or len(name) < 3 or not any(c.isalpha() for c in name):
             return False
         meant = self.v.spelling.things(name)
         if meant:

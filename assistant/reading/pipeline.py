@@ -44,9 +44,20 @@ def build() -> Language:
     """A pipeline over the shipped lexicon, ready to read."""
     nlp = spacy.blank("en")
     nlp.max_length = 20_000_000
+    _split_full_stops(nlp)
     for name in STEPS:
         nlp.add_pipe(name)
     return nlp
+
+
+def _split_full_stops(nlp: Language) -> None:
+    """ "went back into B." ends a sentence: no letter, figure or unit keeps its full stop."""
+    nlp.tokenizer.rules = {k: v for k, v in nlp.tokenizer.rules.items() if not _LETTER.fullmatch(k)}
+    suffixes = [*(nlp.Defaults.suffixes or ()), r"(?<=[A-Za-z0-9])\."]
+    nlp.tokenizer.suffix_search = spacy.util.compile_suffix_regex(suffixes).search
+
+
+_LETTER = re.compile(r"[A-Za-z]\.")
 
 
 @Language.factory("binside_mentions", assigns=["doc._.sketch"])
@@ -227,8 +238,6 @@ def sketch_of(doc: Doc, text: str, raw: Callable[[int, bool], int], now: datetim
     """The empty sketch of a tokenized note; `raw` leads from the mended text back to what was written."""
     words = [t.lower_.replace("’", "'") for t in doc]
     for i, token in enumerate(doc):
-        if len(words[i]) == 2 and words[i][1] == "." and words[i][0].isalpha():
-            words[i] = words[i][0]  # "went back into B."
         if words[i] == "-" and token.whitespace_ and (i == 0 or doc[i - 1].whitespace_):
             words[i] = "–"  # a dash between two thoughts, not the hyphen of a word
     spans = [(raw(t.idx, False), raw(t.idx + len(t.text), True)) for t in doc]

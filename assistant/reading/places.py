@@ -212,7 +212,9 @@ class PlaceFinder:
 
     def _ordinal_alone(self, i: int, end: int) -> bool:
         """ "the fourth I found sodden", "empty the second": an ordinal after "the" that is no day and names no other noun."""
-        if self.most < 2 or ordinal(self.words[i]) is None or self._word(i - 1) != "the" or any(d.start <= i < d.end for d in self.s.days):
+        if self._word(end) == ":" and self._opens(i) and ordinal(self.words[i]) is not None and self.most > 1:
+            return True
+        if self.most < 2 or ordinal(self.words[i]) is None or self._word(i - 1) != "the" or self.s.covering("day", i) is not None:
             return False
         after = self._word(end)
         return after in ("", ".", ",", ";", "and", "i", "we") or self.v.role(after, "copula", "aux", "conj") or after == "on" and any(d.start in (end, end + 1) for d in self.s.days)
@@ -242,6 +244,8 @@ class PlaceFinder:
         if self.words[i] not in _BARE or self.most == 1 or i in self.taken or i in self.lengths:
             return None
         before, after = self._word(i - 1), self._word(i + 1)
+        if after == "of" and self._word(i + 2) in ("the", "that", "my") and (self._word(i + 3) in ("stack", "tower", "pile") or self._alias(i + 3) or self._alias(i + 2)):
+            return self._tiers(i, i + 4, (_ENDS[self.words[i]],))
         if before in ("on", "over", "from", "a", "and", "of") or after in ("of", "off", "up", "it", "them", "with", "half", "inch", "couple", "few", "corner", "edge", "edges", "side", "inches", "right", "left", "dressed", "dressing"):
             return None
         if before == "the" and self._word(i - 2) in ("over", "near", "across", "toward", "towards"):
@@ -253,7 +257,7 @@ class PlaceFinder:
     def _pair(self, i: int) -> Place | None:
         """ "five and six are both ready" where the note numbers its tiers; "third and fourth"."""
         first = cardinal(self.words[i])
-        swapping = any(m.value == "swap" and m.end == i for m in self.s.layers.get("verb", ()))
+        swapping = getattr(self.s.ending("verb", i), "value", "") == "swap"
         if first is None or self.most == 1 or not (self.counted or swapping) or i in self.measured:
             return None
         if self._word(i + 1) in ("is", "'s", "looks", "was") and self._opens(i) and first <= self.most and not swapping and self._word(i + 2) not in ("of", "more"):
@@ -269,7 +273,7 @@ class PlaceFinder:
 
     def _every(self, i: int) -> Place | None:
         """ "both trays", "each tray", "all three", "every box": a word for all, with or without its noun."""
-        for m in self.s.layers.get("mark", ()):
+        for m in filter(None, [self.s.starting("mark", i)]):
             alone = m.value == "each" and self._word(i - 1) in ("to", "in", "into", "for") and self._word(m.end) in ("", ".", ",", "and")
             if alone and m.start == i:
                 return Place(i, m.end, None, (), spread=True, word="every")
@@ -307,7 +311,7 @@ class PlaceFinder:
             return "" if particle and follows in ("i", "we", "there") else word
         if place and self.v.role(follows, "copula") and follows not in ("'s", "is"):
             return ""
-        if any(m.end == j + 1 for m in self.s.layers.get("verb", ()) if j - m.start < 4):
+        if self.s.ending("verb", j + 1) is not None:
             return "object"
         return ""
 

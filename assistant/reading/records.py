@@ -51,11 +51,19 @@ _READINGS_ONLY = frozenset(("leftover", "progress", "moisture", "smell", "sighti
 def assemble(sketch: Sketch, vocabulary: Vocabulary) -> Iterator[Record]:
     """The records of a note whose clauses, stances and places are settled."""
     finder = Items(vocabulary, sketch)
-    drafts: list[Draft] = []
+    settled: list[Draft] = []
+    recent: list[Draft] = []  # what a later clause may still mend or point at
     for index, clause in enumerate(sketch.clauses):
-        drafts = _with_clause(sketch, vocabulary, finder, index, clause, drafts)
-    for draft in drafts:
+        recent = _with_clause(sketch, vocabulary, finder, index, clause, recent)
+        if len(recent) > _REMEMBERED and sketch.mending is None:
+            settled += recent[: -(_REMEMBERED // 2)]
+            recent = recent[-(_REMEMBERED // 2) :]
+    for draft in [*settled, *recent]:
         yield from _placed(sketch, draft)
+
+
+_REMEMBERED = 60
+"""How many drafts stay open to corrections; older ones are settled."""
 
 
 def _with_clause(
@@ -74,6 +82,8 @@ def _with_clause(
         for draft in kind(context):
             if clause.stance == "expected" and draft.kind in ACTIONS and draft.state == "done":
                 draft.state = "planned"
+            elif clause.stance == "expected" and draft.kind in ("smell", "moisture") and any(d.end <= draft.start for d in clause.days):
+                pass  # "gone by Sunday, good earthy smell": the smell is of today
             elif clause.stance in ("planned", "expected") and draft.state == "done":
                 draft.state = "planned" if draft.kind in ACTIONS else "expected"
             new.append(draft)
@@ -130,9 +140,22 @@ def _enrich(twin: Draft, draft: Draft) -> None:
 _TAKES_ANYTHING = frozenset("feed add give get went mix mixin pour scoop have buy sell giveaway water drain take takeout".split())
 
 
+def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
+    """In a clause with several places, the one that stands beside what is told: "84 in the top, 78 in the third"."""
+    places = [p for p in draft.clause.places if not p.spread and p.after not in ("from", "off", "out")]
+    if len(places) < 2 or draft.whole:
+        return None
+    behind = next((p for p in places if 0 <= p.start - draft.end <= 3 and p.after not in ("", "object")), None)
+    before = [p for p in places if p.end <= draft.start]
+    chosen = behind or (before[-1] if before else None)
+    if chosen is None or chosen.bin and not chosen.tiers and len({p.bin for p in places}) > 1 and behind is None:
+        return None
+    return sketch.walk.targets(chosen)  # type: ignore[no-any-return]
+
+
 def _placed(sketch: Sketch, draft: Draft) -> Iterator[Record]:
     clause = draft.clause
-    targets: tuple[Target, ...] = draft.where or clause.where
+    targets: tuple[Target, ...] = draft.where or _beside(sketch, draft) or clause.where
     named = bool(clause.places) or draft.where is not None
     several = len(sketch.setup) > 1
     if draft.kind in _UNPLACED or (draft.kind == "temperature" and draft.item == "air"):

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from operator import attrgetter
 from typing import Any
 
 from assistant.reading.amounts import AmountSpan
@@ -108,6 +110,36 @@ class Sketch:
     walk: Any = None
     """The `where.Walk` that settled the places; later stages ask it for the targets of a place."""
 
+    _tables: dict[tuple[str, str], tuple[Any, dict[int, Any]]] = field(default_factory=dict)
+
+    def starting(self, layer: str, i: int) -> Any | None:
+        """The mention of a layer (or the amount, day, place) that starts at word `i`."""
+        return self._table(layer, "start").get(i)
+
+    def ending(self, layer: str, i: int) -> Any | None:
+        """The one that ends just before word `i`."""
+        return self._table(layer, "end").get(i)
+
+    def covering(self, layer: str, i: int) -> Any | None:
+        """The one that word `i` belongs to."""
+        return self._table(layer, "cover").get(i)
+
+    def _table(self, layer: str, by: str) -> dict[int, Any]:
+        """A layer by position; made once for each state of the layer, so that long notes stay quick."""
+        spans = self._spans(layer)
+        known = self._tables.get((layer, by))
+        if known is None or known[0] is not spans:
+            if by == "cover":
+                table = {i: m for m in spans for i in range(m.start, m.end)}
+            else:
+                table = {getattr(m, by): m for m in reversed(spans)}
+            known = self._tables[layer, by] = (spans, table)
+        return known[1]
+
+    def _spans(self, layer: str) -> Any:
+        own = {"amount": self.amounts, "day": self.days, "place": self.places}
+        return own[layer] if layer in own else self.layers.setdefault(layer, [])
+
     def within(self, layer: str, start: int, end: int) -> list[Mention]:
         """The mentions of a layer that stand inside `words[start:end]`."""
         return inside(self.layers.get(layer, ()), start, end)
@@ -120,4 +152,13 @@ class Sketch:
 
 def inside(spans: Sequence[Any], start: int, end: int) -> list[Any]:
     """Those of `spans` (with `.start` and `.end`, in order) that lie inside start..end."""
-    return [s for s in spans if s.start >= start and s.end <= end]
+    found = []
+    for k in range(bisect_left(spans, start, key=_start), len(spans)):
+        if spans[k].start >= end:
+            break
+        if spans[k].end <= end:
+            found.append(spans[k])
+    return found
+
+
+_start = attrgetter("start")

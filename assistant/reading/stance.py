@@ -20,6 +20,7 @@ class Stances:
 
     def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
         self.v, self.s, self.words = vocabulary, sketch, sketch.words
+        self.before: Clause | None = None
         self.other = 0
         """Clauses for which somebody else, just named, may still be the subject of "he" and "they"."""
 
@@ -29,6 +30,7 @@ class Stances:
         for clause in self.s.clauses:
             clause.days = inside(self.s.days, clause.start, clause.end)
             clause.beside = frozenset(d.start for d in clause.days if self._describes(d))
+            self.before = before
             clause.stance, clause.because = self._of(clause, before)
             self.other = 4 if clause.because in ("other", "teaching") else self.other - 1
             before = clause
@@ -62,7 +64,7 @@ class Stances:
         """ "need 2 bricks coir"."""
         i = self._first(clause)
         i += self.v.role(self.words[i], "subject") and i + 1 < clause.end
-        return self.words[i] == "need" and any(a.start == i + 1 for a in self.s.amounts)
+        return self.words[i] == "need" and self.s.starting("amount", i + 1) is not None
 
     def _wants(self, marks: list[Mention]) -> bool:
         return any(m.value == "planned" for m in marks) and not any(m.value == "expected" for m in marks[:1])
@@ -102,8 +104,7 @@ class Stances:
 
     def _conditional(self, clause: Clause, marks: list[Mention]) -> bool:
         """ "If it's still wet | I'll give it the leaves": what hangs on a condition is not yet decided."""
-        k = self.s.clauses.index(clause)
-        before = self.s.clauses[k - 1] if k else None
+        before = self.before
         on_condition = before is not None and before.because in ("subordinate", "hypothetical") and self.words[before.start] in ("if", "unless")
         return on_condition and any(m.value == "future" for m in marks)
 
@@ -128,7 +129,7 @@ class Stances:
 
     def _rules(self, clause: Clause, mark: Mention) -> bool:
         """Whether a word like "always" or "they like" governs the clause: it stands early, and nothing is told with a figure."""
-        amounts = any(clause.start <= a.start < clause.end for a in self.s.amounts)
+        amounts = bool(inside(self.s.amounts, clause.start, clause.end))
         return mark.start - clause.start <= 4 or not amounts
 
     def _did(self, clause: Clause) -> bool:
@@ -148,8 +149,8 @@ class Stances:
             return None
         joined = self.words[clause.start] in _LINKING and before.end >= clause.start - 1
         subject = self.v.role(self.words[first], "subject", "you") or self.words[first] in ("it", "there", "that", "this", "no", "not")
-        verb = any(m.start == first for m in self.s.layers.get("verb", ())) or before.stance == "talk" and self.words[first] in self.bases
-        if not joined or subject or not verb or any(p.start <= first < p.end for p in self.s.places):
+        verb = self.s.starting("verb", first) is not None or before.stance == "talk" and self.words[first] in self.bases
+        if not joined or subject or not verb or self.s.covering("place", first) is not None:
             return None
         if before.because in ("subordinate", "question"):
             return None

@@ -73,7 +73,7 @@ class VerbSieve:
         word = self._word(j)
         if self.v.role(word, "det", "object", "prep") or word in ("it", "them", "em", "that", "this", "both", "all", "up", "out", "off", "more"):
             return True
-        return j in self.amount_starts or j in self.day_starts or j in self.things or any(p.start == j for p in self.s.places) or word in _BEGINNINGS - {","}
+        return j in self.amount_starts or j in self.day_starts or j in self.things or word in _BEGINNINGS - {","}
 
     def _ing(self, i: int, before: str) -> bool:
         if before == "more" and self._word(i - 2) == "no":

@@ -37,7 +37,7 @@ class Walk:
             clause.where = self.here
             before = clause
             clause.bin = self.here[0][0]
-            self.seen += [t for t in self.here if t not in self.seen[-1:]]
+            self.seen = [*self.seen, *(t for t in self.here if t not in self.seen[-1:])][-40:]
 
     def _trails(self, clause: Clause, before: Clause | None) -> bool:
         """ "1.5 lb sprout trimmings, top tray.": a place alone at the end belongs to what stands before it."""
@@ -46,8 +46,8 @@ class Walk:
         between = self.s.words[before.end : clause.start]
         after = self.s.words[clause.end : clause.end + 1]
         rest = range(clause.places[0].end, clause.end)
-        content = any(m.start in rest for layer in ("thing", "verb", "moisture", "progress", "leftover") for m in self.s.layers.get(layer, ()))
-        return between == [","] and after in ([], ["."], [";"], ["\n"]) and not content and not any(a.start in rest for a in self.s.amounts)
+        content = any(self.s.starting(layer, i) for layer in ("thing", "verb", "moisture", "progress", "leftover") for i in rest)
+        return between == [","] and after in ([], ["."], [";"], ["\n"]) and not content and not any(self.s.starting("amount", i) for i in rest)
 
     def targets(self, place: Place) -> tuple[Target, ...]:
         """The bins and tiers that a place means, given the one that holds now."""

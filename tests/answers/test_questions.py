@@ -66,6 +66,27 @@ ROWS: list[tuple[str, str, Any, tuple[str, ...]]] = [
     ("is the tote wetter than the tower", "compare", False, ("e28", "e31", "e35", "e17", "e19")),
     ("which bin is the driest", "compare", "tote", ("e17", "e19", "e28", "e31", "e35")),
     ("did I feed more in february than in january", "compare", False, ("e30", "e9", "e10", "e15", "e16")),
+    (
+        "Which is better fed, top or middle?",
+        "compare",
+        "top tray of the tower",
+        ("e4", "e9", "e30", "e44", "e15"),
+    ),
+    ("what's the biggest feeding", "compare", 3, ("e10",)),
+    (
+        "what do I feed most often",
+        "compare",
+        "coffee grounds",
+        ("e4", "e9", "e10", "e15", "e16", "e30", "e38", "e39", "e42", "e44"),
+    ),
+    (
+        "how many different foods have I fed",
+        "count",
+        8,
+        ("e4", "e9", "e10", "e15", "e16", "e30", "e38", "e39", "e42", "e44"),
+    ),
+    ("how old is the tower", "last", 200, ("e1",)),
+    ("who am I", "list", None, ()),
     # yes, no, and what the log does not say
     ("is the tote too wet", "yes_no", False, ("e35",)),
     ("was the tote ever too wet", "yes_no", True, ("e28",)),

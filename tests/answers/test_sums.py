@@ -130,7 +130,7 @@ def test_mass_and_volume_only_by_density() -> None:
 
 
 def test_moisture_of_a_mix(asked) -> None:  # type: ignore[no-untyped-def]
-    """facts.md T16, derived from CWMI-moist: 10 kg at 87 % with cardboard at 8 % (MST) to 70 % takes 2.742 kg."""
+    """Derived from CWMI-moist: 10 kg at 87 % with cardboard at 8 % (MST) to 70 % takes 2.742 kg."""
     answer = asked("How much cardboard to bring 10 kg at 87 percent to 70 percent?")
     assert answer.value == pytest.approx(2.742, abs=0.001)
     assert answer.unit == "kg"

@@ -24,6 +24,9 @@ from typing import Any
 
 from assistant.log.disk import FileState
 
+WRITING = 5
+"""How many times likelier than others a call that writes is to be met by something: most calls only look."""
+
 
 class PowerCut(BaseException):
     """The machine is off."""
@@ -85,20 +88,20 @@ class SimDisk:
     # what goes wrong
 
     @contextmanager
-    def call(self, *errors: int) -> Iterator[None]:
+    def call(self, *errors: int, weight: int = 1) -> Iterator[None]:
         """One call of the disk: it may be the last, before or after its work, or fail as one of `errors`."""
         self.calls += 1
         before = self.rng.random() < 0.5
-        self._end(before)
-        if errors and self.rng.random() < self.rates.error:
+        self._end(before, weight)
+        if errors and self.rng.random() < self.rates.error * weight:
             self.fail(*errors)
         yield
-        self._end(not before)
+        self._end(not before, weight)
 
-    def _end(self, here: bool) -> None:
-        if here and self.rng.random() < self.rates.cut:
+    def _end(self, here: bool, weight: int) -> None:
+        if here and self.rng.random() < self.rates.cut * weight:
             raise PowerCut
-        if here and self.rng.random() < self.rates.kill:
+        if here and self.rng.random() < self.rates.kill * weight:
             self.kills += 1
             raise Killed
 
@@ -162,7 +165,7 @@ class SimDisk:
             return bytes(self.names_now[path.name].data[offset:])
 
     def open_append(self, path: Path) -> int:
-        with self.call(errno.EIO, errno.ENOSPC):
+        with self.call(errno.EIO, errno.ENOSPC, weight=WRITING):
             self.count += 1
             inode = self.names_now.get(path.name)
             if inode is None:
@@ -174,8 +177,8 @@ class SimDisk:
 
     def write(self, handle: int, data: bytes) -> int:
         inode, part = self.handles[handle], self.rng.randrange(1, len(data) + 1)
-        fails, short = self.rng.random() < self.rates.error, self.rng.random() < self.rates.short
-        with self.call():
+        fails, short = self.rng.random() < self.rates.error * WRITING, self.rng.random() < self.rates.short
+        with self.call(weight=WRITING):
             taken = data[:part] if fails or short else data
             offset = len(inode.data)
             inode.data += taken
@@ -187,8 +190,8 @@ class SimDisk:
 
     def fsync(self, handle: int) -> None:
         inode = self.handles[handle]
-        fails = self.rng.random() < self.rates.error
-        with self.call():
+        fails = self.rng.random() < self.rates.error * WRITING
+        with self.call(weight=WRITING):
             if fails:
                 self._settle(inode)
                 self.fail(errno.EIO, errno.ENOSPC)
@@ -199,7 +202,7 @@ class SimDisk:
 
     def truncate(self, handle: int, size: int) -> None:
         inode = self.handles[handle]
-        with self.call(errno.EIO):
+        with self.call(errno.EIO, weight=WRITING):
             del inode.data[size:]
             inode.unsafe.append(_truncate(size))
             inode.spoilt.append(_truncate(size))
@@ -208,15 +211,22 @@ class SimDisk:
         with self.call(errno.EIO):
             del self.handles[handle]
 
+    def overwrite(self, path: Path, data: bytes) -> None:
+        with self.call(errno.EIO, weight=WRITING):
+            inode = self.names_now[path.name]
+            _write(0, data)(inode.data)
+            inode.unsafe.append(_write(0, data))
+            inode.spoilt.append(_write(0, data))  # within one sector: all or nothing
+
     def rename(self, old: Path, new: Path) -> None:
-        with self.call(errno.EIO, errno.ENOSPC):
+        with self.call(errno.EIO, errno.ENOSPC, weight=WRITING):
             inode = self.names_now.pop(old.name)
             self.names_now[new.name] = inode
             self.names_unsafe.append((new.name, old.name, inode))
             self.time += 1
 
     def fsync_dir(self, folder: Path) -> None:
-        with self.call(errno.EIO):
+        with self.call(errno.EIO, weight=WRITING):
             self.names_safe, self.names_unsafe = dict(self.names_now), []
 
     @contextmanager

@@ -103,7 +103,7 @@ class Life:
 
     log_class: Any
     seed: int
-    steps: int = 30
+    steps: int = 25
     worlds: list[World] = field(default_factory=lambda: [World()])
 
     def __post_init__(self) -> None:
@@ -115,7 +115,10 @@ class Life:
         self.sources: list[str] = []
         pick = self.rng.choice
         self.rates = Rates(
-            pick((0, 0.002, 0.01)), pick((0, 0.002, 0.01)), pick((0, 0.005, 0.03)), pick((0, 0.2))
+            cut=pick((0, 0.002, 0.008)),
+            kill=pick((0, 0.001, 0.005, 0.03)),
+            error=pick((0, 0.004, 0.02)),
+            short=pick((0, 0.2)),
         )
         self.segment_bytes = pick((600, 2_000, 1_000_000))
 

@@ -68,10 +68,20 @@ FAULTS = (
         "            told +=",
     ),
     Fault(
-        "a last line that is not safe is built upon",
+        "lines that are not safe are built upon",
         "journal.py",
-        "[encode(unsure)] if (unsure := self._segments.unsure) else []",
-        "[]",
+        "[*map(encode, self._segments.unsure), encode(body)]",
+        "[encode(body)]",
+    ),
+    Fault(
+        "lines count as safe before they are",
+        "journal.py",
+        "            write_all(self._disk, handle, data)\n"
+        "            self._disk.fsync(handle)\n        except",
+        "            write_all(self._disk, handle, data)\n"
+        "            self._segments._disk.overwrite(self._segments.safe, "
+        "encode({'segment': segment.path.name, 'offset': segment.offset + len(data)}))\n"
+        "            self._disk.fsync(handle)\n        except",
     ),
     Fault("a short write is taken for a whole one", "disk.py", "    while data:", "    if data:"),
     Fault(

@@ -64,7 +64,7 @@ def test_folder_and_files_are_the_owner_s_alone(tmp_path: Path) -> None:
         os.umask(before)
     assert [stat.S_IMODE(place.stat().st_mode) for place in (folder, folder.parent)] == [0o700, 0o700]
     files = {file.suffix: stat.S_IMODE(file.stat().st_mode) for file in folder.iterdir()}
-    assert files == {"": 0o600, ".jsonl": 0o600, ".aside": 0o600}
+    assert files == {"": 0o600, ".jsonl": 0o600, ".aside": 0o600, ".safe": 0o600}
 
 
 def test_the_rights_of_a_folder_that_was_there_are_not_touched(tmp_path: Path) -> None:
@@ -233,7 +233,7 @@ def test_where_fsync_leaves_data_in_the_drive_the_full_one_is_asked_for(
     monkeypatch.setattr(fcntl, "F_FULLFSYNC", 51, raising=False)
     monkeypatch.setattr(fcntl, "fcntl", lambda handle, what: asked.append(what))
     fill(tmp_path, 3)
-    assert asked == [51] * 4  # the new segment, and each note
+    assert asked == [51] * 5  # the new segment, the mark, and each note
 
 
 def test_the_collector_rests_while_loading_and_leaves_a_long_log_alone(

@@ -152,8 +152,8 @@ class Score:
         right: Counter[str] = Counter()
         of: Counter[str] = Counter()
         for pair in (p for n in self.notes for p in n.pairs if p.found):
-            of.update(pair.slots)
-            right.update(name for name, good in pair.slots.items() if good)
+            of.update(list(pair.slots))
+            right.update([name for name, good in pair.slots.items() if good])
         object.__setattr__(self, "slots", {name: (right[name], of[name]) for name in sorted(of)})
 
     def _share(self, right: int) -> Share:

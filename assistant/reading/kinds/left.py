@@ -101,7 +101,7 @@ def _shares(c: Context) -> list[tuple[int, int, float | None]]:
         elif _THERE & set(after) or _THERE & set(before) or ("down" in before and "to" in before) or _copula(c, span.start - 1):
             found.append((span.start, span.end, span.best))
             c.use(span)
-        elif c.word(span.end) in ("of", "the", "that", "those") and not c.here("verb"):
+        elif c.word(span.end) in ("of", "the", "that", "those") and not c.here("verb") and any(0 <= i.start - span.end <= 5 for i in c.items):
             found.append((span.start, span.end, span.best))
             c.use(span)
     taken = {i for s, e, _ in found for i in range(s, e)}

@@ -15,6 +15,7 @@ _SOFT = frozenset("bit little somewhat kinda touch slightly hair tad shade smidg
 
 def moisture(c: Context) -> Iterator[Draft]:
     """The moisture words of the clause that are said of the bin, not of a material ("dry leaves")."""
+    yield from _moisture_fine(c)
     found = [m for m in c.here("moisture") if not _attributive(c, m) and not (set(range(m.start, m.end)) & c.clause.used)]
     if not found:
         return
@@ -38,6 +39,20 @@ def moisture(c: Context) -> Iterator[Draft]:
     for m in (found[0], best):
         c.clause.used.update(range(m.start, m.end))
     yield Draft("moisture", found[0].start, found[-1].end if found[-1].start - found[0].end <= 10 else best.end, c.clause, level=level)
+
+
+_FINE = frozenset("good fine ok okay right perfect great ideal nice lovely".split())
+
+
+def _moisture_fine(c: Context) -> Iterator[Draft]:
+    """ "moisture's just right", "moisture ok", "fine for moisture"."""
+    for i in range(c.clause.start, c.clause.end):
+        if c.words[i] != "moisture" or any(m.start <= i < m.end for m in c.here("moisture")):
+            continue
+        around = c.words[i + 1 : min(i + 5, c.clause.end)] if c.word(i - 1) != "for" else c.words[max(c.clause.start, i - 4) : i]
+        if _FINE & set(around) and not {"not", "n't", "too"} & set(around) and not any(abs(m.start - i) <= 6 for m in c.here("moisture")):
+            yield Draft("moisture", i, min(i + 4, c.clause.end), c.clause, level=3.0)
+            return
 
 
 def _attributive(c: Context, m: Mention) -> bool:
@@ -112,11 +127,11 @@ def _of_tier(c: Context, m: Mention) -> bool:
         return False
     before = c.word(m.start - 1)
     copula = c.vocabulary.role(before, "copula") or before in ("looks", "both", "all", "about", "is", "fully", "just", "finally", "completely", "totally", "quite", "pretty", "really", "now", "already")
+    if c.clause.stance == "expected" and copula:
+        return True
     if c.word(c.clause.start) in ("i", "we", "you", "i'm"):
         return False
     subject = bool(c.clause.places) or bool(_TIER_WORDS & set(c.words[c.clause.start : m.start]))
-    if c.clause.stance == "expected" and copula:
-        return True
     lone = c.clause.end - c.clause.start <= 3 and bool(c.clause.places)
     return (copula and subject) or lone
 
@@ -152,7 +167,7 @@ def _smelled(c: Context, m: Mention, smelling: bool) -> bool:
     if any(i.start <= m.start < i.end and i.topic in ("treatment", "food") for i in c.items) and not smelling:
         return False
     text = " ".join(c.words[m.start : m.end])
-    gone_off = m.value == "rotten" and c.vocabulary.role(c.word(m.start - 1), "copula") and not any("food" in i.topics for i in c.items)
+    gone_off = m.value in ("rotten", "sour", "musty") and c.vocabulary.role(c.word(m.start - 1), "copula") and not any("food" in i.topics for i in c.items)
     alone = m.value in ("none", "ammonia") or gone_off or text.startswith(("smell", "like ", "going sour", "gone sour", "odor", "earthy", "vinegary"))
     return smelling or alone
 

@@ -105,6 +105,8 @@ def _bare(c: Context, span: AmountSpan) -> bool:
     near = any(abs(m.start - span.end) <= 4 or abs(span.start - m.end) <= 3 for m in rooms)
     if near and (before in ("'s", "is", "was", "at", "reading", "steady", "stood", "in", "rm", "room", "out", "of", "to", "down", "up", "around", "about", "still", "holding", "only", "near") or after in ("in", "out", "outside", "on", "down", "here", "up") or _leads(c, span) or after == "" or any(m.start == span.end or m.end == span.start for m in rooms)):
         return True
+    if after == "inside" and span.best >= 38:
+        return True
     inside_ = after in ("in", "inside") and c.word(span.end + 1) in ("there", "here", "bin", "the", "bed", "tray", "it", "tier")
     place = any(p.end == span.start for p in c.clause.places) and after in ("", ",", ".", "in")
     if before == ":" and after in (",", ".", "", ";") and c.clause.end - c.clause.start < 9 and span.best >= 38:
@@ -158,6 +160,8 @@ def elliptical(c: Context) -> Iterator[Draft]:
 
 def _of_the_air(c: Context, span: AmountSpan) -> bool:
     """Whether the figure is the room's: the nearest word for a room or for the bed decides."""
+    if c.word(span.end) in ("in", "on", "under", "out") and any(m.start - span.end in (1, 2) for m in c.here("room")) and not any(p.start - span.end in (1, 2) for p in c.clause.places):
+        return True
     places = {i for p in c.clause.places for i in range(p.start, p.end)}
     best, air = 99, False
     for i in range(c.clause.start, c.clause.end):

@@ -35,6 +35,8 @@ def sighting(c: Context) -> Iterator[Draft]:
             if item.topic == "worms" and amount.unit in ("lb", "oz", "kg", "g", "cup", "bag", "bucket"):
                 continue
             amount = None
+        if amount is not None and _vague(c, item):
+            level, amount = level if level is not None else _counted(amount.best), None
         if level is None or (amount and not denied):
             level = level if level is not None and level >= 3 else _counted(amount.best) if amount else 2.0
         c.taken.add(item.start)
@@ -42,6 +44,12 @@ def sighting(c: Context) -> Iterator[Draft]:
             start, end = min(start, item.amount.start), max(end, item.amount.end)
         yield Draft("sighting", min(start, item.start), max(end, item.end), c.clause, item=name, amount=amount, level=level, doubts=item.doubts)
     yield from _states_alone(c)
+
+
+def _vague(c: Context, item: Item) -> bool:
+    """Whether the count is only a word for how many: "a few ants" has a level, no figure."""
+    span = item.amount
+    return span is not None and bool({"few", "couple", "several", "handful", "handfuls"} & set(c.words[span.start : span.end]))
 
 
 def _counted(best: float) -> float:
@@ -53,7 +61,7 @@ def _handled(c: Context, item: Item) -> bool:
     before = c.word(item.start - 1)
     if before in _REASONS or (before in ("the", "those", "any", "more") and c.word(item.start - 2) in _REASONS):
         return True
-    if c.words[item.start : item.end] == ["worm"] and (before not in ("a", "one", "dead", "single", "no", "lone") or c.finder.plain(item.end)):
+    if c.words[item.end - 1] == "worm" and (before not in ("a", "one", "dead", "single", "no", "lone") or c.finder.plain(item.end)):
         return True
     if before == "get" and c.word(item.start - 2) in ("n't", "not", "always", "never"):
         return True

@@ -17,6 +17,10 @@ _CHECKABLE = frozenset("see how look".split())
 
 def skipped(c: Context) -> Iterator[Draft]:
     """ "skipping food this week", "tray three I skipped", "not feeding", "forgot to water"."""
+    for m in [m for m in c.here("mark") if m.value == "nofood"]:
+        c.taken.update(i.start for i in c.items if m.start <= i.start < m.end + 3 and i.things and i.things[0].klass == "mixed")
+        yield Draft("feed", m.start, m.end, c.clause, state="ruled_out")
+        return
     for m in [m for m in c.here("mark") if m.value == "skip"]:
         rest = c.words[m.end : c.clause.end]
         kind = "water" if {"water", "watering", "misting", "mist"} & set(rest[:4]) else "bed" if "bedding" in rest[:4] else "feed"
@@ -98,8 +102,35 @@ def start(c: Context) -> Iterator[Draft]:
         if name is None and not (fresh and set(c.words[v.start : v.end + 4]) & {"that", "one", "it"}):
             continue
         c.clause.used.update(range(v.start, v.end))
+        name = _called(c, end) or name
+        if name and name not in known:
+            _goes_on(c, name)
         yield Draft("start", v.start, max(end, v.end), c.clause, where=((name, None),) if name else None)
         return
+
+
+def _called(c: Context, begin: int) -> str | None:
+    """ "... so call this one the cooler": the name given to the new bin."""
+    for i in range(begin, min(begin + 25, len(c.words) - 2)):
+        if c.words[i] not in ("call", "calling", "called", "named", "name"):
+            continue
+        j = i + 1
+        while c.word(j) in ("it", "this", "that", "one", "the", "her", "him"):
+            j += 1
+        k = j
+        while c.finder.plain(k) and k < j + 3:
+            k += 1
+        return " ".join(c.words[j:k]) or None
+    return None
+
+
+def _goes_on(c: Context, name: str) -> None:
+    """What is told next is told of the new bin, until another place is named."""
+    c.clause.where = ((name, None),)
+    for clause in c.sketch.clauses[c.index + 1 :]:
+        if clause.places:
+            break
+        clause.where = ((name, None),)
 
 
 def _new_bin(c: Context, v: Mention) -> tuple[str | None, int]:
@@ -160,9 +191,10 @@ def _put_on_top(c: Context) -> Iterator[Draft]:
         to = 1 if pair in ("on top", "new top", "to the") and (pair != "to the" or c.word(i + 2) == "top") else None
         if to is None and pair in ("the bottom", "new bottom") and c.word(i - 1) in ("to", "at", "on", "the"):
             to = BOTTOM
-        if to is None or any(item.topic in ("food", "bedding", "amendment", "cover", "treatment", "water") for item in c.items):
+        led = c.word(i - 1) in ("back", "now", "up", "went", "goes") and (c.word(i - 2) in ("it", "went", "goes", "now", "'s", "is") or bool(_TRAYS & set(c.words[c.clause.start : i])))
+        if to is None or not led and any(item.topic in ("food", "bedding", "amendment", "cover", "treatment", "water") for item in c.items):
             continue
-        moved = any(v.value in ("move", "add", "restack", "went", "back", "swap", "lift") for v in c.here("verb")) or pair.startswith("new")
+        moved = led or any(v.value in ("move", "add", "restack", "went", "back", "swap", "lift") for v in c.here("verb")) or pair.startswith("new")
         if not moved or c.word(i + 2) in ("of", "with") or i in {v.start for v in c.here("verb")}:
             continue
         tray = bool(_TRAYS & set(c.words[c.clause.start : i + 4])) or "it" in c.words[c.clause.start : i]

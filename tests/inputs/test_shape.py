@@ -1,0 +1,139 @@
+"""Inputs to survive, by what they look like: size, characters, escapes (rows 1 to 9, 28 and 29 of the list)."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+import re
+import time
+from collections.abc import Iterator
+
+import pytest
+
+import assistant
+from assistant.session import LIMIT
+from tests.inputs.program import Desk, read, steering
+
+TALK = "So I was telling my sister about the garden and the long road home. Fed the tub a cup of kale on the way. "
+
+
+@pytest.mark.parametrize("text", ["", "   ", "\n\r\n\t \n", "\x00\x00", " \u200b "])
+def test_row_1_nothing_to_record(desk: Desk, text: str) -> None:
+    assert "nothing to record" in desk.run("note", said=text).refused()
+    assert not desk.notes()
+
+
+@pytest.mark.long
+def test_row_2_a_megabyte_of_talk_is_read_and_kept(desk: Desk) -> None:
+    text = TALK * (1_000_000 // len(TALK))
+    begin = time.monotonic()
+    desk.note(text)
+    assert time.monotonic() - begin < 60
+
+
+def test_row_2_a_tenth_of_it(desk: Desk) -> None:
+    desk.note(TALK * (100_000 // len(TALK)))
+    assert {e.record.item for e in desk.entries()} == {"kale"}
+
+
+def test_row_3_twenty_megabytes_are_for_a_file(desk: Desk) -> None:
+    line = desk.run("note", said="fed kale " * 2_300_000).refused()
+    assert "import" in line and "too many" in line
+    assert not desk.notes() and LIMIT < 20_000_000
+
+
+def test_row_4_one_endless_word(desk: Desk) -> None:
+    read("warm")
+    begin = time.monotonic()
+    desk.note("w" * 200_000)
+    assert time.monotonic() - begin < 2
+    assert not desk.entries()
+
+
+def test_row_5_a_nul_is_a_space_to_the_reader_and_a_stand_in_to_the_eye(desk: Desk) -> None:
+    desk.note("fed the tub two cups\x00of\x00kale")
+    (entry,) = desk.entries()
+    assert (entry.record.kind, entry.record.item) == ("feed", "kale")
+    assert entry.record.amount is not None and entry.record.amount.best == 2
+    assert entry.record.text == "fed the tub two cups\x00of\x00kale"[entry.record.start : entry.record.end]
+
+
+HOSTILE = [
+    "\x1b[31mfed the tub kale\x1b[0m \x1b[2J",
+    "fed the tub kale \x1b]8;;http://example.org\x1b\\link\x1b]8;;\x1b\\",
+    "fed the tub \x1b]52;c;aGk=\x07kale",
+    "fed the tub kale \x1b]0;title\x07",
+    "fed the tub \x9b2J kale \x9d0;title\x9c",
+    "fed the tub [red]kale[/] [@click=app.quit]x[/] [/",
+    "fed the tub two \u202ecups\u202c of \u2066kale\u2069",
+    "fed the tub to\u200bp \u200dkale\ufeff \u200f",
+]
+"""Rows 6 to 8; sequences from ECMA-48 and the xterm control sequences, marks from Unicode Standard Annex 9."""
+
+
+@pytest.mark.parametrize("text", HOSTILE, ids=ascii)
+def test_rows_6_to_8_nothing_steers_the_terminal(desk: Desk, text: str) -> None:
+    desk.note(text)  # keeps it as it came, prints nothing that steers
+    assert any(e.record.item == "kale" for e in desk.entries())
+    for words in (["ask", text], ["ask", "what did I feed the tub?"], ["balances"], ["due"], ["parse", text], [text]):
+        got = desk.run(*words)
+        assert not steering(got.out) and not steering(got.err), words
+        assert got.status in (0, 1, 2) and "Traceback" not in got.err
+
+
+def test_row_7_markup_is_shown_as_typed(desk: Desk) -> None:
+    got = desk.run("parse", "fed the tub two [red]cups of kale")
+    assert "[red]" in got.out
+
+
+@pytest.mark.parametrize("text", ["fed the tub ３ cups of kale", "fed the tub 3 cups of kale 🪱👩‍🌾", "fe\u0301d the tub 3 cups of kale"])
+def test_row_9_emoji_marks_and_wide_digits(desk: Desk, text: str) -> None:
+    desk.note(text)
+    amounts = [e.record.amount.best for e in desk.entries() if e.record.amount]
+    assert amounts == [3]
+
+
+DEEP = {
+    "brackets": "(" * 300 + "fed the tub kale" + ")" * 300,
+    "square brackets": "[" * 300 + "fed the tub kale" + "]" * 300,
+    "quotes": "\"'" * 150 + "fed the tub kale" + "'\"" * 150,
+    "commas": "kale," * 10_000,
+    "bare commas": "," * 10_000,
+    "open brackets": "(" * 16_000,
+    "mixed": "([{\"'" * 2_000,
+    "dots": "fed the tub . . . " * 500,
+}
+
+
+@pytest.mark.parametrize("name", DEEP)
+def test_row_28_nests_and_long_lists_are_quick(name: str) -> None:
+    read("warm")
+    begin = time.monotonic()
+    read(DEEP[name])
+    assert time.monotonic() - begin < 1
+
+
+def our_patterns() -> Iterator[tuple[str, re.Pattern[str]]]:
+    """Every compiled pattern that a module of ours holds."""
+    for info in pkgutil.walk_packages(assistant.__path__, "assistant."):
+        if info.name.endswith("__main__"):
+            continue
+        for name, value in vars(importlib.import_module(info.name)).items():
+            if isinstance(value, re.Pattern) and isinstance(value.pattern, str):
+                yield f"{info.name}.{name}", value
+
+
+PATTERNS = dict(our_patterns())
+LONG = ["a" * 100_000, "1" * 100_000, " " * 100_000, "a " * 50_000, "1:" * 50_000, "[1" * 50_000, ".," * 50_000, "-" * 100_000]
+
+
+@pytest.mark.parametrize("name", PATTERNS)
+def test_row_29_no_pattern_runs_away(name: str) -> None:
+    for text in LONG:
+        for look in (PATTERNS[name].search, PATTERNS[name].match):
+            begin = time.monotonic()
+            look(text)
+            assert time.monotonic() - begin < 1, text[:4]
+        begin = time.monotonic()
+        PATTERNS[name].sub("", text)
+        assert time.monotonic() - begin < 1, text[:4]
