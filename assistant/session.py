@@ -20,7 +20,7 @@ from assistant.records import Entry, Note, Record
 from lexicon import Caution, load
 
 if TYPE_CHECKING:
-    from assistant.answers import Answer, Query
+    from assistant.answers import Answer, Facts, Query
     from assistant.balance import Balances
     from assistant.log import Log
     from assistant.outlook import Due
@@ -61,10 +61,11 @@ class Session:
         self._mended: list[Note] = []
         self._open: tuple[str, ...] = ()
         self._query: Query | None = None
+        self._facts: Facts | None = None
 
     def sharing(self, other: Session) -> Session:
         """This session with the reader of another, which need not be built again."""
-        self.__dict__["reader"] = other.reader
+        self.__dict__["reader"], self._facts = other.reader, other._facts
         return self
 
     @cached_property
@@ -131,7 +132,7 @@ class Session:
         shown = list(self.log.setting("cautions shown") or ())
         found = tuple(cautions([e.record for e in entries], text if entries else "", load(), shown))[:1]
         if found:
-            self.log.set_setting("cautions shown", [*shown, *(c.id for c in found)])
+            self.log.set_setting("cautions shown", [*shown, *(c.id for c in found)], quiet=True)
         return found
 
     def _doubt(self, entries: Sequence[Entry]) -> str | None:
@@ -210,11 +211,14 @@ class Session:
         self._query = answer.query
         return Reply("question", answer.text, answer=answer, cautions=self._cautions((), question))
 
-    def facts(self):  # type: ignore[no-untyped-def]
-        """What the answers look at: entries, bins, the day, the lexicon."""
+    def facts(self) -> Facts:
+        """What the answers look at: entries, bins, the moment, the lexicon; kept while none of them changes."""
         from assistant.answers import Facts
 
-        return Facts(tuple(self.log.entries()), self.log.bins(), self.clock(), load())
+        entries, bins, now = tuple(self.log.entries()), self.log.bins(), self.clock().replace(second=0, microsecond=0)
+        if self._facts is None or (self._facts.entries, self._facts.setup, self._facts.now) != (entries, bins, now):
+            self._facts = Facts(entries, bins, now, load())
+        return self._facts
 
     def _wish(self, text: str) -> Reply:
         words = text.lower().split()

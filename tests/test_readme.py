@@ -55,7 +55,7 @@ def examples(page: str) -> list[Example]:
 
 
 def run(line: str, folder: Path) -> tuple[int, list[str]]:
-    """The first status that is not 0, and all that is printed, errors among it; in this process, for speed."""
+    """The first status that is not 0, and all that is printed, errors too; in this process, for its speed."""
     out = io.StringIO()
     for part in filter(None, line.split(" && ")):
         program, *given = shlex.split(part.replace(LOG, str(folder / "log")))
@@ -69,7 +69,7 @@ def run(line: str, folder: Path) -> tuple[int, list[str]]:
 
 
 def missing(shown: list[str], printed: list[str]) -> list[str]:
-    """The shown lines that are not printed in that order, and printed ones not shown unless some are left out."""
+    """Shown lines that are not printed in that order; printed ones not shown too, unless some are left out."""
     if LEFT_OUT not in shown:
         return [line for line in ndiff(shown, printed) if line[0] in "-+"]
     rest = iter(printed)

@@ -7,10 +7,9 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from importlib import import_module
 from typing import NoReturn
 
-from assistant.commands import files, reading, shown
-from assistant.commands.output import complain
 from assistant.errors import BinsideError, UsageError
 
 Command = Callable[[argparse.Namespace], int]
@@ -25,11 +24,12 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit status of the contract: 0 done, 1 could not, 2 wrong usage, 130 Ctrl-C."""
     try:
         arguments = _parser().parse_args(argv)
-        command: Command = arguments.command
-        status = command(arguments)
+        status = _run(arguments)
         sys.stdout.flush()
         return status
     except BinsideError as error:
+        from assistant.commands.output import complain
+
         complain(str(error))
         return error.status
     except KeyboardInterrupt:
@@ -39,38 +39,47 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
 
 
+def _run(arguments: argparse.Namespace) -> int:
+    """The command's function, imported only now: the screen should not wait for what it does not use."""
+    if not arguments.command:
+        return _converse(arguments)
+    module, _, name = arguments.command.partition(".")
+    command: Command = getattr(import_module(f"assistant.commands.{module}"), name)
+    return command(arguments)
+
+
 def _parser() -> argparse.ArgumentParser:
     common = _common()
     parser = _Parser("binside", description="Talk through your worm bins; keep dated records, balances and answers.", parents=[_common()])
     parser.add_argument("--plain", action="store_true", help="a line-by-line dialogue instead of the screen")
-    parser.set_defaults(command=_converse)
+    parser.set_defaults(command="")
     commands = parser.add_subparsers(metavar="COMMAND", parser_class=_Parser)
 
-    def add(name: str, run: Command, help_: str) -> argparse.ArgumentParser:
+    def add(name: str, run: str, help_: str) -> argparse.ArgumentParser:
         sub: argparse.ArgumentParser = commands.add_parser(name, help=help_, description=help_, parents=[common])
         sub.set_defaults(command=run)
         return sub
 
-    note = add("note", reading.note, "read a note, keep it with its records, print a receipt")
+    note = add("note", "reading.note", "read a note, keep it with its records, print a receipt")
     note.add_argument("text", nargs="*", help="the note; standard input where none is given")
-    parse = add("parse", reading.parse, "read a note and print its records; nothing is kept")
+    parse = add("parse", "reading.parse", "read a note and print its records; nothing is kept")
     parse.add_argument("text", nargs="*", help="the note; standard input where none is given")
     parse.add_argument("--setup", metavar="FILE", help="the bins, as JSON")
     parse.add_argument("--batch", action="store_true", help="JSON lines in, JSON lines out")
     parse.add_argument("--explain", action="store_true", help="show every step of the reading")
-    ask = add("ask", reading.ask, "answer a question from the log")
+    ask = add("ask", "reading.ask", "answer a question from the log")
     ask.add_argument("question", nargs="*", help="the question")
     ask.add_argument("--batch", action="store_true", help="JSON lines in, JSON lines out")
-    bins = add("bins", shown.bins, "show the bins, or say which there are")
+    bins = add("bins", "shown.bins", "show the bins, or say which there are")
     bins.add_argument("text", nargs="*", help="for example: three trays stacked in the cellar, and a tub under the sink")
-    import_ = add("import", files.import_, "read transcripts, notes, spreadsheets or records from files")
+    import_ = add("import", "files.import_", "read transcripts, notes, spreadsheets or records from files")
     import_.add_argument("files", nargs="+", metavar="FILE")
-    export = add("export", files.export, "write the log to a file, by its ending: .csv .jsonl .md .html .ics")
+    export = add("export", "files.export", "write the log to a file, by its ending: .csv .jsonl .md .html .ics")
     export.add_argument("file", metavar="FILE")
     export.add_argument("--overwrite", action="store_true", help="put it in the place of a file that is there")
-    add("balances", shown.balances, "what each tier, stock and worm population holds now")
-    add("due", shown.due, "what needs doing, why, and from which record")
-    add("undo", shown.undo, "take back the last thing kept")
+    add("balances", "shown.balances", "what each tier, stock and worm population holds now")
+    add("due", "shown.due", "what needs doing, why, and from which record")
+    add("undo", "shown.undo", "take back the last thing kept")
     return parser
 
 
@@ -94,7 +103,7 @@ def _converse(arguments: argparse.Namespace) -> int:
     """The chat screen; the plain dialogue where there is no terminal for it."""
     from assistant.commands.output import opened
 
-    plain = arguments.plain or not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM", "dumb") == "dumb"
+    plain = arguments.plain or not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)) or os.environ.get("TERM", "dumb") == "dumb"
     if plain:
         from assistant.commands.dialogue import converse
 

@@ -137,7 +137,7 @@ class Items:
     def _modifiers(self, start: int, floor: int) -> int:
         """How far back plain words reach that may name the thing more closely ("sprout | trimmings")."""
         i = start
-        while i - 1 >= floor and self.plain(i - 1) and not self._in_amount(i - 1):
+        while i - 1 >= floor and self.plain(i - 1) and not self._in_amount(i - 1) and not self.s.covering("thing", i - 1):
             i -= 1
         return i
 

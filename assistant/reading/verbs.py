@@ -44,6 +44,9 @@ class VerbSieve:
 
     def _verb(self, m: Mention, thing: Mention | None) -> bool:
         form, before, after = self.words[m.start], self._word(m.start - 1), self._word(m.end)
+        if form == "left" and m.end - m.start == 1:
+            told = self.v.role(before, "subject", "aux") or before in ("and", "then")
+            return told or self.v.role(after, "det", "object") or after in ("it", "them", "that", "off", "out", "on", "open", "ajar", "alone")
         if m.value == "smell":
             return not self.v.role(before, "det") and before not in ("no", "bad", "funny", "earthy", "sour", "good") or form != "smell"
         if after == "of" and form not in ("got", "get", "rid", "out") and m.end - m.start == 1:
