@@ -97,7 +97,7 @@ def _derived(setup: SetUp, split: Split, nouns: frozenset[str]) -> Iterator[Alia
         if len(words) == 1:
             yield from _one_word(bin_, words[0])
             continue
-        if heads[words[-1]] == 1 and not _is_number(tuple(words[-1:])):
+        if heads[words[-1]] == 1 and len(words[-1]) > 1 and not _is_number(tuple(words[-1:])):
             yield Alias(tuple(words[-1:]), bin_.name, None, "head")
         if words[-1] in nouns:
             yield Alias(tuple(words[:-1]), bin_.name, None, "loose")

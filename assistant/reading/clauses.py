@@ -227,8 +227,11 @@ class Cutter:
 
     def _fronted(self, i: int) -> bool:
         """Whether a place in front opens a clause: "tray two the cores are nearly gone"."""
-        place = self.places.get(i) or self.places.get(i + 1 if self._word(i) in ("the", "my") else -1)
-        if place is None or self._word(i - 1) in ("was", "is", "were", "the", "my", "that", "this", "new", "old", "another", "other"):
+        led = self._word(i) in ("the", "my")
+        place = self.places.get(i) or (self.places.get(i + 1) or self._word(i + 1) in ("new", "old") and self.places.get(i + 2) if led else None)
+        if led and self.v.role(self._word(i - 1), "copula"):
+            return False
+        if not place or self._word(i - 1) in ("was", "is", "were", "the", "my", "that", "this", "new", "old", "another", "other"):
             return False
         if place.spread and self._word(i - 1) == "'re":
             return False

@@ -273,6 +273,8 @@ class PlaceFinder:
 
     def _every(self, i: int) -> Place | None:
         """ "both trays", "each tray", "all three", "every box": a word for all, with or without its noun."""
+        if self.words[i] in ("either", "neither") and (i + 1 in self.nouns or i + 1 in self.binnouns):
+            return Place(i, i + 2, None, (), spread=True, word="both")
         for m in filter(None, [self.s.starting("mark", i)]):
             alone = m.value == "each" and self._word(i - 1) in ("to", "in", "into", "for") and self._word(m.end) in ("", ".", ",", "and")
             if alone and m.start == i:

@@ -52,14 +52,14 @@ class VerbSieve:
         if after == "of" and form not in ("got", "get", "rid", "out") and m.end - m.start == 1:
             return False
         if form in self.v.bases:
-            return self._bare(m.start, before, after, thing is not None)
+            return self._bare(m.start, before, m.value, thing is not None)
         if form.endswith("ing"):
             return self._ing(m.start, before)
         if form.endswith("s") and form[:-1] in self.v.bases and form not in ("goes", "gets", "has", "does"):
             return before in ("it", "she", "he", "that", "who", "which") or self.v.role(before, "adverb") and before != "today"
         return not self._participle(m, before)
 
-    def _bare(self, i: int, before: str, after: str, noun: bool) -> bool:
+    def _bare(self, i: int, before: str, value: str, noun: bool) -> bool:
         """A bare form: after a subject, "to", an auxiliary or a negation, or as an order at a beginning."""
         if form_is_past_too(self.words[i]) and not noun and not self.v.role(before, "det", "prep"):
             return True
@@ -68,7 +68,8 @@ class VerbSieve:
         if self.v.role(before, "adverb") and self._word(i - 2) and not self.v.role(self._word(i - 2), "det", "copula"):
             return not noun or self.v.role(self._word(i - 2), "subject", "aux")
         if before in _BEGINNINGS or before in _LINKS or i in self.day_ends or self.v.role(before, "opener"):
-            return self._object(i + 1)
+            plain_order = value in _ORDERS and not noun and before not in _LINKS
+            return plain_order or self._object(i + 1)
         return False
 
     def _object(self, j: int) -> bool:
@@ -76,7 +77,7 @@ class VerbSieve:
         word = self._word(j)
         if self.v.role(word, "det", "object", "prep") or word in ("it", "them", "em", "that", "this", "both", "all", "up", "out", "off", "more"):
             return True
-        return j in self.amount_starts or j in self.day_starts or j in self.things or word in _BEGINNINGS - {","}
+        return j in self.amount_starts or j in self.day_starts or any(k in self.things for k in (j, j + 1, j + 2)) or word in _BEGINNINGS - {","}
 
     def _ing(self, i: int, before: str) -> bool:
         if before == "more" and self._word(i - 2) == "no":
@@ -103,6 +104,8 @@ class VerbSieve:
 
 
 _NEVER_ADJECTIVES = frozenset("get have give went take see feed start".split())
+_ORDERS = frozenset("check harvest refresh swap buy prepare move".split())
+"""Acts that a note in a hurry orders with nothing before and no article behind: "chk temps tues"."""
 _SAME = frozenset("put set cut spread let run rid split shed".split())
 
 

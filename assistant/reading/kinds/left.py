@@ -108,7 +108,7 @@ def _shares(c: Context) -> list[tuple[int, int, float | None]]:
     for m in c.here("leftover"):
         if m.value is None and any(i.start == m.end for i in c.items):
             continue
-        if m.value == 0.0 and c.word(m.end) in ("off", "bad", "sour", "moldy", "mouldy", "to", "into", "in", "on", "over", "up"):
+        if m.value == 0.0 and c.words[m.end - 1] == "gone" and c.word(m.end) in ("off", "bad", "sour", "moldy", "mouldy", "to", "into", "in", "on", "over", "up"):
             continue
         if taken & set(range(m.start, m.end)) or any(a.unit and a.start < m.end and m.start < a.end for a in c.amounts):
             continue
@@ -168,6 +168,8 @@ def _joined(c: Context, foods: list[Item], item: Item, end: int) -> list[Item]:
 
 
 def _pointing(c: Context, start: int, end: int) -> bool:
+    if c.vocabulary.role(c.word(end), "copula") and c.word(end + 1) in ("left", "there", "still", "gone"):
+        return True
     return bool(_POINTERS & set(c.words[c.clause.start : end + 2])) or start == c.clause.start or c.word(start - 1) in ("are", "is", "'s")
 
 

@@ -137,7 +137,7 @@ def _still_measuring(c: Context, span: AmountSpan) -> bool:
     lead = [w for w in c.words[c.clause.start : span.start] if not c.vocabulary.role(w, "opener", "filler", "and", "adverb")]
     before = c.sketch.clauses[c.index - 1]
     told = c.sketch.within("instrument", before.start, before.end) or (_INSIDE - {"middle", "tray", "bin", "tower"}) & set(c.words[before.start : before.end])
-    return lead in (["it", "'s"], ["it", "is"], ["it", "was"], ["that", "'s"]) and bool(told)
+    return lead in (["it", "said"], ["it", "read"], ["it", "says"], ["it", "reads"], ["it", "showed"], ["it", "'s"], ["it", "is"], ["it", "was"], ["that", "'s"]) and bool(told)
 
 
 def elliptical(c: Context) -> Iterator[Draft]:
