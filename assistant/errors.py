@@ -1,10 +1,10 @@
 """One family of errors; each carries one plain line for a person and the exit status of the contract.
 
-    BinsideError            status 1: it could not be done
-    ├── UsageError          status 2: asked for in a wrong way
-    ├── LogError            the log cannot be read or written
-    ├── FileError           a file cannot be read or written
-    └── SetupError          a bin or a setting that cannot be taken
+BinsideError            status 1: it could not be done
+├── UsageError          status 2: asked for in a wrong way
+├── LogError            the log cannot be read or written
+├── FileError           a file cannot be read or written
+└── SetupError          a bin or a setting that cannot be taken
 """
 
 

@@ -49,7 +49,12 @@ class Amount:
 
     def to_json(self) -> dict[str, Any]:
         """`{"low", "best", "high", "unit"}`, whole numbers without a fraction."""
-        return {"low": _plain(self.low), "best": _plain(self.best), "high": _plain(self.high), "unit": self.unit}
+        return {
+            "low": _plain(self.low),
+            "best": _plain(self.best),
+            "high": _plain(self.high),
+            "unit": self.unit,
+        }
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +152,9 @@ class Record:
             "item": self.item,
             "amount": self.amount.to_json() if self.amount else None,
             "level": None if self.level is None else _plain(self.level),
-            "price": {"value": _plain(self.price.value), "currency": self.price.currency} if self.price else None,
+            "price": {"value": _plain(self.price.value), "currency": self.price.currency}
+            if self.price
+            else None,
             "when": self.when,
             "text": self.text,
             "start": self.start,

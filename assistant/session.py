@@ -88,7 +88,11 @@ class Session:
             return reply
         if self._open and (reply := self._settled(text)):
             return reply
-        sort = sort_of(text, self.reader.sketch(text, self.log.bins(), self.clock())) if len(text) < 1_000 else "note"
+        sort = (
+            sort_of(text, self.reader.sketch(text, self.log.bins(), self.clock()))
+            if len(text) < 1_000
+            else "note"
+        )
         if sort == "wish":
             return self._wish(text)
         if sort == "question":
@@ -119,12 +123,20 @@ class Session:
 
         return VERSION
 
-    def _receipt(self, sort: Sort, note: Note, entries: Sequence[Entry], dropped: Sequence[Entry] = ()) -> Reply:
-        lines = [wording.line(entry) for entry in entries] + [f"taken back: {wording.line(entry)}" for entry in dropped]
+    def _receipt(
+        self, sort: Sort, note: Note, entries: Sequence[Entry], dropped: Sequence[Entry] = ()
+    ) -> Reply:
+        lines = [wording.line(entry) for entry in entries] + [
+            f"taken back: {wording.line(entry)}" for entry in dropped
+        ]
         if not lines:
-            lines = ["Kept as you said it; nothing in it to record." if sort == "note" else "Nothing changed."]
+            lines = [
+                "Kept as you said it; nothing in it to record." if sort == "note" else "Nothing changed."
+            ]
         cautions = self._cautions(entries, note.text)
-        return Reply(sort, "\n".join(lines), note, tuple(entries), tuple(dropped), None, self._doubt(entries), cautions)
+        return Reply(
+            sort, "\n".join(lines), note, tuple(entries), tuple(dropped), None, self._doubt(entries), cautions
+        )
 
     def _cautions(self, entries: Sequence[Entry], text: str) -> tuple[Caution, ...]:
         from assistant.outlook import cautions
@@ -159,7 +171,9 @@ class Session:
         for id_ in self._open:
             record = self.log.entry(id_).record
             rest = tuple(w for w in record.unsure if w != "which bin is not said")
-            amended[id_] = replace(record, bin=bin_, tier=tier if record.tier is None else record.tier, unsure=rest)
+            amended[id_] = replace(
+                record, bin=bin_, tier=tier if record.tier is None else record.tier, unsure=rest
+            )
         note = self.log.new_note(text, self.clock().isoformat(timespec="seconds"), "typed", self._version)
         entries = self.log.change(amended=amended, dropped=(), added=(), note=note)
         self._open = ()
@@ -173,12 +187,20 @@ class Session:
         before = self._last
         said = datetime.fromisoformat(before.said_on)
         earlier = [n.text for n in self._mended]
-        new = list(self.reader.corrected(before.text, "\n".join([*earlier, text]), self.log.bins(), said).records)
+        new = list(
+            self.reader.corrected(before.text, "\n".join([*earlier, text]), self.log.bins(), said).records
+        )
         amended, dropped, added = changes(self.log.entries_of(before.id), new)
-        note = self.log.new_note(text, self.clock().isoformat(timespec="seconds"), "correction", self._version)
+        note = self.log.new_note(
+            text, self.clock().isoformat(timespec="seconds"), "correction", self._version
+        )
         gone = [self.log.entry(id_) for id_ in dropped]
         if not (amended or dropped or added):
-            return Reply("correction", "I could not tell what to change: say it with the food, the tray or the bin.", before)
+            return Reply(
+                "correction",
+                "I could not tell what to change: say it with the food, the tray or the bin.",
+                before,
+            )
         entries = self.log.change(amended=amended, dropped=dropped, added=added, note=note)
         self._mended.append(note)
         return self._receipt("correction", note, entries, gone)
@@ -215,8 +237,16 @@ class Session:
         """What the answers look at: entries, bins, the moment, the lexicon; kept while none of them changes."""
         from assistant.answers import Facts
 
-        entries, bins, now = tuple(self.log.entries()), self.log.bins(), self.clock().replace(second=0, microsecond=0)
-        if self._facts is None or (self._facts.entries, self._facts.setup, self._facts.now) != (entries, bins, now):
+        entries, bins, now = (
+            tuple(self.log.entries()),
+            self.log.bins(),
+            self.clock().replace(second=0, microsecond=0),
+        )
+        if self._facts is None or (self._facts.entries, self._facts.setup, self._facts.now) != (
+            entries,
+            bins,
+            now,
+        ):
             self._facts = Facts(entries, bins, now, load())
         return self._facts
 
@@ -261,7 +291,9 @@ def _bounded(text: str) -> None:
     if not text.strip(" \t\r\n\x00​"):
         raise BinsideError("nothing to record: the note is empty")
     if len(text) > LIMIT:
-        raise BinsideError(f"{len(text):,} characters are too many for one note: save it as a .txt file and use 'binside import'")
+        raise BinsideError(
+            f"{len(text):,} characters are too many for one note: save it as a .txt file and use 'binside import'"
+        )
 
 
 def places_in_recording(records: Sequence[Record], marks: Marks) -> list[float | None]:

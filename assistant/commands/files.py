@@ -39,7 +39,12 @@ def _one(session: Session, path: Path) -> dict[str, object]:
     log, now = session.log, session.clock()
     print_of = digest(path)
     if log.has_source(print_of):
-        return {"file": path.name, "notes": 0, "records": 0, "text": f"{path.name}: read before, nothing added"}
+        return {
+            "file": path.name,
+            "notes": 0,
+            "records": 0,
+            "text": f"{path.name}: read before, nothing added",
+        }
     incoming = read_file(path, now, log.bins())
     for doubt in (d for one in incoming for d in one.doubts):
         complain(doubt)
@@ -84,6 +89,14 @@ def export(arguments: argparse.Namespace) -> int:
         entries = log.entries()
         notes = {n.id: n for n in log.notes()}
         path = Path(arguments.file)
-        write_file(path, entries, notes, log.bins(), session.due(), overwrite=arguments.overwrite, now=session.clock())
+        write_file(
+            path,
+            entries,
+            notes,
+            log.bins(),
+            session.due(),
+            overwrite=arguments.overwrite,
+            now=session.clock(),
+        )
     put(f"{path.name}: {len(entries)} records written")
     return 0

@@ -50,13 +50,19 @@ def _run(arguments: argparse.Namespace) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     common = _common()
-    parser = _Parser("binside", description="Talk through your worm bins; keep dated records, balances and answers.", parents=[_common()])
+    parser = _Parser(
+        "binside",
+        description="Talk through your worm bins; keep dated records, balances and answers.",
+        parents=[_common()],
+    )
     parser.add_argument("--plain", action="store_true", help="a line-by-line dialogue instead of the screen")
     parser.set_defaults(command="")
     commands = parser.add_subparsers(metavar="COMMAND", parser_class=_Parser)
 
     def add(name: str, run: str, help_: str) -> argparse.ArgumentParser:
-        sub: argparse.ArgumentParser = commands.add_parser(name, help=help_, description=help_, parents=[common])
+        sub: argparse.ArgumentParser = commands.add_parser(
+            name, help=help_, description=help_, parents=[common]
+        )
         sub.set_defaults(command=run)
         return sub
 
@@ -71,12 +77,18 @@ def _parser() -> argparse.ArgumentParser:
     ask.add_argument("question", nargs="*", help="the question")
     ask.add_argument("--batch", action="store_true", help="JSON lines in, JSON lines out")
     bins = add("bins", "shown.bins", "show the bins, or say which there are")
-    bins.add_argument("text", nargs="*", help="for example: three trays stacked in the cellar, and a tub under the sink")
+    bins.add_argument(
+        "text", nargs="*", help="for example: three trays stacked in the cellar, and a tub under the sink"
+    )
     import_ = add("import", "files.import_", "read transcripts, notes, spreadsheets or records from files")
     import_.add_argument("files", nargs="+", metavar="FILE")
-    export = add("export", "files.export", "write the log to a file, by its ending: .csv .jsonl .md .html .ics")
+    export = add(
+        "export", "files.export", "write the log to a file, by its ending: .csv .jsonl .md .html .ics"
+    )
     export.add_argument("file", metavar="FILE")
-    export.add_argument("--overwrite", action="store_true", help="put it in the place of a file that is there")
+    export.add_argument(
+        "--overwrite", action="store_true", help="put it in the place of a file that is there"
+    )
     add("balances", "shown.balances", "what each tier, stock and worm population holds now")
     add("due", "shown.due", "what needs doing, why, and from which record")
     add("undo", "shown.undo", "take back the last thing kept")
@@ -87,7 +99,9 @@ def _common() -> argparse.ArgumentParser:
     """Options that every command takes, before or behind its name."""
     common = argparse.ArgumentParser(add_help=False)
     common.add_argument("--log", metavar="FOLDER", default=argparse.SUPPRESS, help="where the log lives")
-    common.add_argument("--now", metavar="ISO", type=_moment, default=argparse.SUPPRESS, help="the clock, for back-dating")
+    common.add_argument(
+        "--now", metavar="ISO", type=_moment, default=argparse.SUPPRESS, help="the clock, for back-dating"
+    )
     common.add_argument("--json", action="store_true", default=argparse.SUPPRESS, help="print data as JSON")
     return common
 
@@ -96,14 +110,20 @@ def _moment(text: str) -> datetime:
     try:
         return datetime.fromisoformat(text)
     except ValueError:
-        raise argparse.ArgumentTypeError(f"'{text}' is not a date like 2026-03-05 or 2026-03-05T18:30") from None
+        raise argparse.ArgumentTypeError(
+            f"'{text}' is not a date like 2026-03-05 or 2026-03-05T18:30"
+        ) from None
 
 
 def _converse(arguments: argparse.Namespace) -> int:
     """The chat screen; the plain dialogue where there is no terminal for it."""
     from assistant.commands.output import opened
 
-    plain = arguments.plain or not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)) or os.environ.get("TERM", "dumb") == "dumb"
+    plain = (
+        arguments.plain
+        or not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr))
+        or os.environ.get("TERM", "dumb") == "dumb"
+    )
     if plain:
         from assistant.commands.dialogue import converse
 

@@ -34,7 +34,9 @@ def _receipt(arguments: argparse.Namespace, reply: Reply) -> None:
     if as_json(arguments):
         assert reply.note is not None
         records = [{"id": e.id, **e.record.to_json()} for e in reply.entries]
-        put_json({"note": reply.note.id, "said_on": reply.note.said_on, "records": records, "doubt": reply.doubt})
+        put_json(
+            {"note": reply.note.id, "said_on": reply.note.said_on, "records": records, "doubt": reply.doubt}
+        )
         return
     put(reply.text)
     if reply.doubt:

@@ -30,7 +30,10 @@ def aliases(setup: SetUp, split: Split, nouns: frozenset[str]) -> dict[str, list
     """Every alias of a set-up by its first word, the longest first. `nouns` are the words for a bin."""
     found: dict[tuple[str, ...], Alias] = {}
     many = len(setup) > 1
-    for alias in [*_given(setup, split), *(_derived(setup, split, nouns) if many else _lone(setup, split, nouns))]:
+    for alias in [
+        *_given(setup, split),
+        *(_derived(setup, split, nouns) if many else _lone(setup, split, nouns)),
+    ]:
         if alias.words and alias.words not in found:
             found[alias.words] = alias
     table: dict[str, list[Alias]] = {}
@@ -124,7 +127,9 @@ def plural_stems(setup: SetUp, split: Split) -> dict[str, tuple[str, ...]]:
     groups: dict[str, list[str]] = {}
     for bin_ in setup:
         for word in _stem(split(bin_.name)):
-            groups.setdefault(word + ("" if word.endswith("s") else "es" if word.endswith("x") else "s"), []).append(bin_.name)
+            groups.setdefault(
+                word + ("" if word.endswith("s") else "es" if word.endswith("x") else "s"), []
+            ).append(bin_.name)
     return {word: tuple(names) for word, names in groups.items() if len(names) > 1}
 
 

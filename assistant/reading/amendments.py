@@ -53,7 +53,11 @@ def _measure(c: Context) -> None:
         return
     named = {i.name for i in c.items}
     fits = [d for d in c.drafts if d.amount is not None and _fits(d.amount, right)]
-    chosen = [d for d in fits if d.item in named] or [d for d in fits if wrong and d.amount and d.amount.best == wrong[0].best] or fits
+    chosen = (
+        [d for d in fits if d.item in named]
+        or [d for d in fits if wrong and d.amount and d.amount.best == wrong[0].best]
+        or fits
+    )
     if not chosen:
         return
     draft = chosen[-1]

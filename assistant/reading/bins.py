@@ -22,7 +22,10 @@ def bins_in(text: str) -> SetUp:
     """
     lexicon = load()
     nouns = {f.strip() for row in lexicon.table("binnouns") for f in row["form"].split(";")}
-    layers = {f.strip() for row in lexicon.table("tiernouns") for f in row["form"].split(";")} - {"one", "ones"}
+    layers = {f.strip() for row in lexicon.table("tiernouns") for f in row["form"].split(";")} - {
+        "one",
+        "ones",
+    }
     found: list[Bin] = []
     for part in _PARTS.split(text):
         bin_ = _bin(re.findall(r"[\w'-]+", part.lower()), nouns, layers)
@@ -37,7 +40,9 @@ def _bin(words: list[str], nouns: set[str], layers: set[str]) -> Bin | None:
         return None
     stacked = bool(_STACKS & set(words))
     count = next((cardinal(w) for w in words if cardinal(w) is not None), None)
-    tiers = count if count and (stacked or words[at] in ("trays", "tiers", "layers", "levels", "drawers")) else 1
+    tiers = (
+        count if count and (stacked or words[at] in ("trays", "tiers", "layers", "levels", "drawers")) else 1
+    )
     noun = "stack" if tiers > 1 and words[at] not in ("tower", "dresser") else words[at].removesuffix("s")
     if "called" in words or "named" in words:
         name = words[max(i for i, w in enumerate(words) if w in ("called", "named")) + 1 :]

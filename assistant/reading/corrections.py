@@ -110,19 +110,40 @@ def _amended(last: list[Draft], amount) -> bool:  # type: ignore[no-untyped-def]
 def _completed(c: Context, new: list[Draft]) -> list[Draft]:
     """ "the duckweed ... it was three cups": an amount alone completes the record just before; a second one
     ("eleven pounds ... call it eleven and a half") replaces it."""
-    castings = bool(c.items) and all(i.topic == "castings" for i in c.items) and bool(c.drafts) and c.drafts[-1].kind == "harvest"
-    if new or c.items and not castings or c.clause.stance != "done":
+    castings = (
+        bool(c.items)
+        and all(i.topic == "castings" for i in c.items)
+        and bool(c.drafts)
+        and c.drafts[-1].kind == "harvest"
+    )
+    if new or (c.items and not castings) or c.clause.stance != "done":
         return c.drafts
     spans = [a for a in c.amounts if not a.currency and a.start not in c.clause.used]
     last = [d for d in c.drafts if c.index and d.clause.start >= c.sketch.clauses[max(0, c.index - 2)].start]
     if not spans or not last:
         return c.drafts
     span, draft = spans[-1], last[-1]
-    if draft.kind not in ("feed", "bed", "drain", "harvest", "water", "amend", "worms_added", "worms_removed", "sell", "give", "prepare"):
+    if draft.kind not in (
+        "feed",
+        "bed",
+        "drain",
+        "harvest",
+        "water",
+        "amend",
+        "worms_added",
+        "worms_removed",
+        "sell",
+        "give",
+        "prepare",
+    ):
         return c.drafts
     measured = span.unit is not None and span.unit not in ("percent", "degree", "degF", "degC", "min")
     if draft.amount is None and measured:
         draft.amount = quantity(span)
-    elif draft.amount is not None and (span.unit in (None, draft.amount.unit)) and "call" in c.words[max(0, span.start - 3) : span.end]:
+    elif (
+        draft.amount is not None
+        and (span.unit in (None, draft.amount.unit))
+        and "call" in c.words[max(0, span.start - 3) : span.end]
+    ):
         draft.amount = Amount(span.low, span.best, span.high, draft.amount.unit)
     return c.drafts

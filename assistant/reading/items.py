@@ -17,11 +17,27 @@ _BETWEEN = frozenset(
 )
 _VAGUE = frozenset("some a an any bunch bit little more another the few".split())
 _REACH = 6
-_CONTAINERS = frozenset("tub tubs cup cups pot pots jar jars can cans container containers carton cartons bag bags bottle bottles box boxes bucket buckets".split())
+_CONTAINERS = frozenset(
+    "tub tubs cup cups pot pots jar jars can cans container containers carton cartons bag bags bottle bottles box boxes bucket buckets".split()
+)
 _COUNTED = frozenset(("food", "treatment", "organism"))
-_NOT_COUNTED = frozenset("mixed coffee tea grain drink legume manure pulp meal fungus fly mite helper worm garden prepared".split())
+_NOT_COUNTED = frozenset(
+    "mixed coffee tea grain drink legume manure pulp meal fungus fly mite helper worm garden prepared".split()
+)
 _NOT_OF_THINGS = frozenset(("degF", "degC", "degree", "percent", "pH", "min"))
-_LIKELY = ("castings", "leachate", "water", "worms", "organism", "bedding", "food", "amendment", "cover", "treatment", "product")
+_LIKELY = (
+    "castings",
+    "leachate",
+    "water",
+    "worms",
+    "organism",
+    "bedding",
+    "food",
+    "amendment",
+    "cover",
+    "treatment",
+    "product",
+)
 
 
 class Items:
@@ -41,7 +57,12 @@ class Items:
         items = self._known(clause)
         free: list[AmountSpan] = []
         for amount in amounts:
-            if amount.unit in _NOT_OF_THINGS or amount.unit in self.v.vague - {"ball", "pound", "kilo"} or amount.currency or any(x.amount and x.amount.start == amount.start for x in items):
+            if (
+                amount.unit in _NOT_OF_THINGS
+                or amount.unit in self.v.vague - {"ball", "pound", "kilo"}
+                or amount.currency
+                or any(x.amount and x.amount.start == amount.start for x in items)
+            ):
                 continue
             if not self._bind_right(clause, items, amount, unknown):
                 free.append(amount)
@@ -74,7 +95,13 @@ class Items:
                     name = self._said(start, end)
             amount = self._as_said(start, clause.start) or self._one(start, end, things)
             last = items[-1] if items else None
-            if last is not None and last.end == start and last.topic == "food" and things[0].topic == "food" and amount is None:
+            if (
+                last is not None
+                and last.end == start
+                and last.topic == "food"
+                and things[0].topic == "food"
+                and amount is None
+            ):
                 last.end, last.name = end, self._said(last.start, end)  # "lima bean | hulls" is one food
                 continue
             items.append(Item(start, end, name, self._topics(things), amount, doubts, things))
@@ -91,11 +118,19 @@ class Items:
         while i > floor and self.words[i] != "of" and self.plain(i) and start - i < 4:
             i -= 1
         j = i - 1
-        if j <= floor or self.words[i] != "of" or self._in_amount(j) or not self.plain(j) or self.words[j] in self.v.vague:
+        if (
+            j <= floor
+            or self.words[i] != "of"
+            or self._in_amount(j)
+            or not self.plain(j)
+            or self.words[j] in self.v.vague
+        ):
             return None
         while self.words[j] in _CONTAINERS and j - 1 > floor and self._named_container(j - 1):
             j -= 1
-        if self.words[j - 1] in ("a", "an", "another") and (j - 2 < floor or self.words[j - 2] not in ("such", "like")):
+        if self.words[j - 1] in ("a", "an", "another") and (
+            j - 2 < floor or self.words[j - 2] not in ("such", "like")
+        ):
             return AmountSpan(j - 1, i, 1, 1, 1, self._measure(i - 1))
         number = self.s.ending("amount", j)
         if number is None or number.unit is not None or number.currency:
@@ -116,7 +151,14 @@ class Items:
         while i > 0 and start - i < 3 and self.plain(i):
             i -= 1
         said = self.words[end - 1]
-        if i < 0 or self.words[i] not in ("a", "an") or self._in_amount(i) or said.endswith("s") or things[0].topic not in _COUNTED or things[0].klass in _NOT_COUNTED:
+        if (
+            i < 0
+            or self.words[i] not in ("a", "an")
+            or self._in_amount(i)
+            or said.endswith("s")
+            or things[0].topic not in _COUNTED
+            or things[0].klass in _NOT_COUNTED
+        ):
             return None
         if any(x in ("little", "bit", "few", "lot") for x in self.words[i:start]):
             return None
@@ -127,17 +169,26 @@ class Items:
     def _topics(self, things: tuple[Thing, ...]) -> tuple[str, ...]:
         """The topics a thing may be taken for, the likeliest first: what is put in loose is bedding before food."""
         unlikely = {self.v.topic(t) for t in things if "ambiguous" in t.note}
-        return tuple(sorted({self.v.topic(t) for t in things}, key=lambda t: (t in unlikely, _LIKELY.index(t))))
+        return tuple(
+            sorted({self.v.topic(t) for t in things}, key=lambda t: (t in unlikely, _LIKELY.index(t)))
+        )
 
     def _short(self, mention: Mention) -> bool:
         """Whether one word stands for a longer name ("pellets"), so that a word before it may name another thing."""
         said = self.words[mention.start]
-        return mention.end - mention.start == 1 and all(said in t.name.split() and len(t.name.split()) > 1 for t in mention.value)
+        return mention.end - mention.start == 1 and all(
+            said in t.name.split() and len(t.name.split()) > 1 for t in mention.value
+        )
 
     def _modifiers(self, start: int, floor: int) -> int:
         """How far back plain words reach that may name the thing more closely ("sprout | trimmings")."""
         i = start
-        while i - 1 >= floor and self.plain(i - 1) and not self._in_amount(i - 1) and not self.s.covering("thing", i - 1):
+        while (
+            i - 1 >= floor
+            and self.plain(i - 1)
+            and not self._in_amount(i - 1)
+            and not self.s.covering("thing", i - 1)
+        ):
             i -= 1
         return i
 
@@ -155,8 +206,22 @@ class Items:
         if not word[0].isalpha() or i in self.verbs or i in self.marks or i in self.place_words:
             return False
         return not self.v.role(
-            word, "det", "prep", "copula", "aux", "conj", "subject", "object", "pronoun", "adverb", "filler", "opener",
-            "negation", "verb", "and", "you",
+            word,
+            "det",
+            "prep",
+            "copula",
+            "aux",
+            "conj",
+            "subject",
+            "object",
+            "pronoun",
+            "adverb",
+            "filler",
+            "opener",
+            "negation",
+            "verb",
+            "and",
+            "you",
         )
 
     def _said(self, start: int, end: int) -> str:
@@ -167,16 +232,36 @@ class Items:
         i = amount.end
         of = i < clause.end and self.words[i] == "of"
         i += of
-        if not of and amount.unit and i < clause.end and self.v.role(self.words[i], "det") and self.words[i] not in ("each", "every"):
+        if (
+            not of
+            and amount.unit
+            and i < clause.end
+            and self.v.role(self.words[i], "det")
+            and self.words[i] not in ("each", "every")
+        ):
             return False
-        while i < clause.end and (self.v.role(self.words[i], "det", "filler") or self.words[i] in ("more", "each", "really", "nice") or of and self.words[i] in ("them", "em")):
+        while i < clause.end and (
+            self.v.role(self.words[i], "det", "filler")
+            or self.words[i] in ("more", "each", "really", "nice")
+            or (of
+            and self.words[i] in ("them", "em"))
+        ):
             i += 1
         first = i
         while i < clause.end and i - first < _REACH:
             item = next((x for x in items if x.start <= i < x.end), None)
             if item is not None:
-                if amount.unit is None and i == first + 1 and (unit := self.v.spelling.measure(self.words[first])):
-                    amount = replace(amount, unit=unit, end=i, unsure=(*amount.unsure, f"'{self.words[first]}' read as '{unit}'"))
+                if (
+                    amount.unit is None
+                    and i == first + 1
+                    and (unit := self.v.spelling.measure(self.words[first]))
+                ):
+                    amount = replace(
+                        amount,
+                        unit=unit,
+                        end=i,
+                        unsure=(*amount.unsure, f"'{self.words[first]}' read as '{unit}'"),
+                    )
                 if amount.unit == "spray" and item.topic != "water":
                     return False
                 if item.amount is not None or (item.topic == "organism" and amount.unit and not of and False):
@@ -185,7 +270,9 @@ class Items:
                     return True
                 item.amount = amount
                 return True
-            if not (self.plain(i) or self._participle(i) or self.words[i] in ("-", "up", "old", "well", "used")):
+            if not (
+                self.plain(i) or self._participle(i) or self.words[i] in ("-", "up", "old", "well", "used")
+            ):
                 break
             i += 1
         return bool(unknown and i > first and (of or amount.unit) and self._make(items, amount, first, i))
@@ -198,16 +285,30 @@ class Items:
         """ "gave six of them to Priya": the things last spoken of."""
         for amount in free:
             i = amount.end
-            if self.words[amount.start - 1] in ("those", "these", "them", "the", "all") and (i >= clause.end or not self.plain(i)):
+            if self.words[amount.start - 1] in ("those", "these", "them", "the", "all") and (
+                i >= clause.end or not self.plain(i)
+            ):
                 i = amount.end - 2
-            elif self.words[i : i + 1] != ["of"] or i + 1 >= clause.end or self.words[i + 1] not in ("them", "em", "'em", "those", "these"):
+            elif (
+                self.words[i : i + 1] != ["of"]
+                or i + 1 >= clause.end
+                or self.words[i + 1] not in ("them", "em", "'em", "those", "these")
+            ):
                 continue
             if any(self.s.starting("worms", k) for k in range(i + 2, i + 5)):
                 continue
             before = self.s.within("thing", max(0, amount.start - 60), amount.start)
             if before and clause.start - before[-1].end < 25 and before[-1].end <= clause.start:
                 things = before[-1].value
-                yield Item(max(i, amount.start), i + 2, things[0].name, self._topics(things), amount, ("what 'them' means is taken from before",), things)
+                yield Item(
+                    max(i, amount.start),
+                    i + 2,
+                    things[0].name,
+                    self._topics(things),
+                    amount,
+                    ("what 'them' means is taken from before",),
+                    things,
+                )
 
     def _make(self, items: list[Item], amount: AmountSpan, start: int, end: int) -> bool:
         while start < end and self._participle(start):
@@ -216,7 +317,12 @@ class Items:
             end -= 1
         end = min(end, start + 3)
         name = self._said(start, end)
-        if start >= end or name in ("them", "it", "one", "ones") or len(name) < 3 or not any(c.isalpha() for c in name):
+        if (
+            start >= end
+            or name in ("them", "it", "one", "ones")
+            or len(name) < 3
+            or not any(c.isalpha() for c in name)
+        ):
             return False
         meant = self.v.spelling.things(name)
         if meant:
@@ -255,13 +361,21 @@ class Items:
         if not gap or gap[0] not in _JOINS - {"with"} or len(gap) > 4:
             return False
         rest = [w for w in gap if w not in _JOINS]
-        return not any(w in _VAGUE or self.v.role(w, "det", "prep", "subject", "copula", "aux", "negation", "pronoun") for w in rest)
+        return not any(
+            w in _VAGUE or self.v.role(w, "det", "prep", "subject", "copula", "aux", "negation", "pronoun")
+            for w in rest
+        )
 
 
 def _generic(mention: Mention) -> bool:
-    return any(t.klass == "mixed" or "generic" in t.note for t in mention.value) and mention.end - mention.start == 1
+    return (
+        any(t.klass == "mixed" or "generic" in t.note for t in mention.value)
+        and mention.end - mention.start == 1
+    )
 
 
 def readable(amounts: list[AmountSpan], clause: Clause) -> list[AmountSpan]:
     """The amounts inside a clause that nothing has used yet."""
-    return [a for a in inside(amounts, clause.start, clause.end) if not (set(range(a.start, a.end)) & clause.used)]
+    return [
+        a for a in inside(amounts, clause.start, clause.end) if not (set(range(a.start, a.end)) & clause.used)
+    ]

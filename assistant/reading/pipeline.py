@@ -33,7 +33,17 @@ from lexicon import load
 
 Step = Callable[[Doc], Doc]
 
-STEPS = ("binside_mentions", "binside_amounts", "binside_days", "binside_verbs", "binside_places", "binside_clauses", "binside_stance", "binside_where", "binside_records")
+STEPS = (
+    "binside_mentions",
+    "binside_amounts",
+    "binside_days",
+    "binside_verbs",
+    "binside_places",
+    "binside_clauses",
+    "binside_stance",
+    "binside_where",
+    "binside_records",
+)
 
 if not Doc.has_extension("sketch"):
     Doc.set_extension("sketch", default=None)
@@ -81,9 +91,16 @@ def _mentions(nlp: Language, name: str) -> Step:
             for label, value in phrases.get(" ".join(words), ()):
                 found.setdefault(label, []).append(Mention(start, end, label, value))
         sketch.layers = {label: _longest(mentions, label) for label, mentions in found.items()}
-        told = [m for scale in ("moisture", "progress", "smell") for m in sketch.layers.get(scale, ()) if m.end - m.start > 2]
+        told = [
+            m
+            for scale in ("moisture", "progress", "smell")
+            for m in sketch.layers.get(scale, ())
+            if m.end - m.start > 2
+        ]
         sketch.layers["mark"] = [
-            m for m in sketch.layers.get("mark", ()) if m.value == "not" or not any(t.start <= m.start and m.end <= t.end for t in told)
+            m
+            for m in sketch.layers.get("mark", ())
+            if m.value == "not" or not any(t.start <= m.start and m.end <= t.end for t in told)
         ]
         return doc
 
@@ -127,7 +144,9 @@ def _amounts(nlp: Language, name: str) -> Step:
 
 def _not_acidity(a: AmountSpan) -> AmountSpan:
     """ "temp sixty eight ph six point five": a pH over 14 is the figure before the word."""
-    return replace(a, end=a.end - 1, unit=None) if a.unit == "pH" and a.best > 14 and a.end - a.start > 1 else a
+    return (
+        replace(a, end=a.end - 1, unit=None) if a.unit == "pH" and a.best > 14 and a.end - a.start > 1 else a
+    )
 
 
 @Language.factory("binside_days", requires=["doc._.sketch"])
@@ -150,7 +169,9 @@ def _verbs(nlp: Language, name: str) -> Step:
         sketch: Sketch = doc._.sketch
         sketch.layers["verb"] = VerbSieve(vocabulary, sketch).sift()
         verbs = {i for m in sketch.layers["verb"] for i in range(m.start, m.end)}
-        sketch.layers["thing"] = [m for m in sketch.layers.get("thing", ()) if m.end - m.start > 1 or m.start not in verbs]
+        sketch.layers["thing"] = [
+            m for m in sketch.layers.get("thing", ()) if m.end - m.start > 1 or m.start not in verbs
+        ]
         return doc
 
     return step
@@ -159,7 +180,9 @@ def _verbs(nlp: Language, name: str) -> Step:
 @Language.factory("binside_places", requires=["doc._.sketch"])
 def _places(nlp: Language, name: str) -> Step:
     vocabulary = _SHARED[id(nlp)]
-    nouns = frozenset(f.strip() for row in vocabulary.lexicon.table("binnouns") for f in row["form"].split(";"))
+    nouns = frozenset(
+        f.strip() for row in vocabulary.lexicon.table("binnouns") for f in row["form"].split(";")
+    )
 
     def split(text: str) -> list[str]:
         return [t.lower_ for t in nlp.tokenizer(text)]

@@ -20,7 +20,11 @@ class PlaceFinder:
     """Finds the places of one note; `aliases` and `stems` come from its set-up."""
 
     def __init__(
-        self, vocabulary: Vocabulary, aliases: dict[str, list[Alias]], stems: dict[str, tuple[str, ...]], sketch: Sketch
+        self,
+        vocabulary: Vocabulary,
+        aliases: dict[str, list[Alias]],
+        stems: dict[str, tuple[str, ...]],
+        sketch: Sketch,
     ) -> None:
         self.v, self.aliases, self.stems, self.s = vocabulary, aliases, stems, sketch
         self.words = sketch.words
@@ -32,7 +36,9 @@ class PlaceFinder:
         self.rooms = {m.start for m in sketch.layers.get("room", ())}
         self.amount_starts = {a.start for a in sketch.amounts}
         self.measured = {i for a in sketch.amounts if a.unit for i in range(a.start, a.end)}
-        self.taken = {i for m in sketch.layers.get("thing", ()) if m.end - m.start > 1 for i in range(m.start, m.end)}
+        self.taken = {
+            i for m in sketch.layers.get("thing", ()) if m.end - m.start > 1 for i in range(m.start, m.end)
+        }
         self._here: Place | None = None
         self.counted = False
         """Whether the note numbers its tiers: then "five and six" may be tiers."""
@@ -49,11 +55,24 @@ class PlaceFinder:
             self._here = place
             place.after = self._before(place.start)
             last = places[-1] if places else None
-            if last and last.tiers and place.tiers and not (last.spread or place.spread or place.bin or place.step or last.step) and self.words[last.end : place.start] in (["&"], ["and"], ["and", "the"], ["/"]):
+            if (
+                last
+                and last.tiers
+                and place.tiers
+                and not (last.spread or place.spread or place.bin or place.step or last.step)
+                and self.words[last.end : place.start] in (["&"], ["and"], ["and", "the"], ["/"])
+            ):
                 last.tiers, last.end = (*last.tiers, *place.tiers), place.end
                 i = place.end
                 continue
-            if last and last.bin and not last.tiers and not last.spread and place.bin is None and self.words[last.end : place.start] in ([], ["'s"], [":"], [","]):
+            if (
+                last
+                and last.bin
+                and not last.tiers
+                and not last.spread
+                and place.bin is None
+                and self.words[last.end : place.start] in ([], ["'s"], [":"], [","])
+            ):
                 place.bin, place.start, place.after = last.bin, last.start, last.after
                 places.pop()
             places.append(place)
@@ -61,7 +80,16 @@ class PlaceFinder:
         return places
 
     def _at(self, i: int) -> Place | None:
-        for look in (self._alias, self._stem, self._numbered, self._ranked, self._relative, self._bare, self._pair, self._every):
+        for look in (
+            self._alias,
+            self._stem,
+            self._numbered,
+            self._ranked,
+            self._relative,
+            self._bare,
+            self._pair,
+            self._every,
+        ):
             place = look(i)
             if place is not None:
                 return place
@@ -105,16 +133,55 @@ class PlaceFinder:
         if end in self.amount_starts and self._opens(start):
             return True
         opens = self._opens(start) or before in ("the", "to", "from", "into", "in", "for", "of")
-        return opens and (self._verbal(after) or after in ("", ",", ".", ":", "-", "again", "first", "top", "bottom", "next", "ph", "moisture", "temp", "bed", "same", "still"))
+        return opens and (
+            self._verbal(after)
+            or after
+            in (
+                "",
+                ",",
+                ".",
+                ":",
+                "-",
+                "again",
+                "first",
+                "top",
+                "bottom",
+                "next",
+                "ph",
+                "moisture",
+                "temp",
+                "bed",
+                "same",
+                "still",
+            )
+        )
 
     def _opens(self, i: int) -> bool:
         before = self._word(i - 1)
-        return before in ("", ".", ",", ";", ":", "-", "\n", "and", "then", "but", "oh", "okay", "ok", "so", "now") or not (
-            self.v.role(before, "det", "prep", "copula", "aux")
-        )
+        return before in (
+            "",
+            ".",
+            ",",
+            ";",
+            ":",
+            "-",
+            "\n",
+            "and",
+            "then",
+            "but",
+            "oh",
+            "okay",
+            "ok",
+            "so",
+            "now",
+        ) or not (self.v.role(before, "det", "prep", "copula", "aux"))
 
     def _verbal(self, word: str) -> bool:
-        return self.v.role(word, "copula", "aux", "verb", "subject", "pronoun") or word in ("got", "needs", "gets")
+        return self.v.role(word, "copula", "aux", "verb", "subject", "pronoun") or word in (
+            "got",
+            "needs",
+            "gets",
+        )
 
     def _stem(self, i: int) -> Place | None:
         """ "totes one through four", "windrows A and B"; "tote five", a bin that the set-up has not got yet."""
@@ -122,7 +189,13 @@ class PlaceFinder:
         if not names:
             family = self.stems.get(self.words[i] + "s")
             number = cardinal(self._word(i + 1))
-            if not family or number is None or number > 99 or self._word(i + 2) in self.nouns or i + 1 in self.measured:
+            if (
+                not family
+                or number is None
+                or number > 99
+                or self._word(i + 2) in self.nouns
+                or i + 1 in self.measured
+            ):
                 return None
             return Place(i, i + 2, f"{self.words[i]} {self.words[i + 1]}", (), word=self.words[i + 1])
         ends = [name.lower().split()[-1] for name in names]
@@ -131,7 +204,10 @@ class PlaceFinder:
         while j < len(self.words):
             word = self.words[j]
             value = cardinal(word)
-            hit = next((k for k, e in enumerate(ends) if word == e or (value is not None and cardinal(e) == value)), None)
+            hit = next(
+                (k for k, e in enumerate(ends) if word == e or (value is not None and cardinal(e) == value)),
+                None,
+            )
             if hit is not None:
                 picked += range(picked[-1] + 1, hit + 1) if through and picked else [hit]
                 through = False
@@ -195,15 +271,25 @@ class PlaceFinder:
         if self._word(noun) in ("full", "two", "little", "big"):
             noun += 1
         if noun not in self.nouns or (self.words[noun] == "ones" and ranks[0] in ("bottom", "below")):
-            if len(ranks) < 2 or any(r in ("top", "bottom", "below") for r in ranks) and self._word(j) == "of":
+            if (
+                len(ranks) < 2
+                or (any(r in ("top", "bottom", "below") for r in ranks)
+                and self._word(j) == "of")
+            ):
                 return None
             return self._tiers(i, j, tuple(ranks))
         end = noun + 1
         if mention.value == "below":
             return self._next(i, end)
-        if self.words[i] in ("last", "feed", "active", "base", "center", "central") and self.words[noun] in ("one", "ones"):
+        if self.words[i] in ("last", "feed", "active", "base", "center", "central") and self.words[noun] in (
+            "one",
+            "ones",
+        ):
             return None
-        if self._word(end) in ("down", "up") or self.words[end : end + 3] in (["from", "the", "top"], ["from", "the", "bottom"]):
+        if self._word(end) in ("down", "up") or self.words[end : end + 3] in (
+            ["from", "the", "top"],
+            ["from", "the", "bottom"],
+        ):
             from_bottom = self.words[end : end + 3] == ["from", "the", "bottom"] or self._word(end) == "up"
             end += 1 if self._word(end) in ("down", "up") else 3
             if from_bottom:
@@ -214,10 +300,20 @@ class PlaceFinder:
         """ "the fourth I found sodden", "empty the second": an ordinal after "the" that is no day and names no other noun."""
         if self._word(end) == ":" and self._opens(i) and ordinal(self.words[i]) is not None and self.most > 1:
             return True
-        if self.most < 2 or ordinal(self.words[i]) is None or self._word(i - 1) != "the" or self.s.covering("day", i) is not None:
+        if (
+            self.most < 2
+            or ordinal(self.words[i]) is None
+            or self._word(i - 1) != "the"
+            or self.s.covering("day", i) is not None
+        ):
             return False
         after = self._word(end)
-        return after in ("", ".", ",", ";", "and", "i", "we") or self.v.role(after, "copula", "aux", "conj") or after == "on" and any(d.start in (end, end + 1) for d in self.s.days)
+        return (
+            after in ("", ".", ",", ";", "and", "i", "we")
+            or self.v.role(after, "copula", "aux", "conj")
+            or (after == "on"
+            and any(d.start in (end, end + 1) for d in self.s.days))
+        )
 
     def _next(self, i: int, end: int) -> Place | None:
         """ "next tray", "next one down"; not "next door" nor "next time"."""
@@ -244,9 +340,33 @@ class PlaceFinder:
         if self.words[i] not in _BARE or self.most == 1 or i in self.taken or i in self.lengths:
             return None
         before, after = self._word(i - 1), self._word(i + 1)
-        if after == "of" and self._word(i + 2) in ("the", "that", "my") and (self._word(i + 3) in ("stack", "tower", "pile") or self._alias(i + 3) or self._alias(i + 2)):
+        if (
+            after == "of"
+            and self._word(i + 2) in ("the", "that", "my")
+            and (self._word(i + 3) in ("stack", "tower", "pile") or self._alias(i + 3) or self._alias(i + 2))
+        ):
             return self._tiers(i, i + 4, (_ENDS[self.words[i]],))
-        if before in ("on", "over", "from", "a", "and", "of") or after in ("of", "off", "up", "it", "them", "with", "half", "inch", "couple", "few", "corner", "edge", "edges", "side", "inches", "right", "left", "dressed", "dressing"):
+        if before in ("on", "over", "from", "a", "and", "of") or after in (
+            "of",
+            "off",
+            "up",
+            "it",
+            "them",
+            "with",
+            "half",
+            "inch",
+            "couple",
+            "few",
+            "corner",
+            "edge",
+            "edges",
+            "side",
+            "inches",
+            "right",
+            "left",
+            "dressed",
+            "dressing",
+        ):
             return None
         if before == "the" and self._word(i - 2) in ("over", "near", "across", "toward", "towards"):
             return None
@@ -260,14 +380,25 @@ class PlaceFinder:
         swapping = getattr(self.s.ending("verb", i), "value", "") == "swap"
         if first is None or self.most == 1 or not (self.counted or swapping) or i in self.measured:
             return None
-        if self._word(i + 1) in ("is", "'s", "looks", "was") and self._opens(i) and first <= self.most and not swapping and self._word(i + 2) not in ("of", "more"):
+        if (
+            self._word(i + 1) in ("is", "'s", "looks", "was")
+            and self._opens(i)
+            and first <= self.most
+            and not swapping
+            and self._word(i + 2) not in ("of", "more")
+        ):
             return self._tiers(i, i + 1, (first,))
         if self._word(i + 1) not in _LIST_JOINS:
             return None
         second = cardinal(self._word(i + 2))
         if second is not None and swapping and max(first, second) <= self.most:
             return self._tiers(i, i + 3, (first, second))
-        if second is None or not first < second <= self.most or not self._verbal(self._word(i + 3)) and self._word(i + 3) != "both":
+        if (
+            second is None
+            or not first < second <= self.most
+            or (not self._verbal(self._word(i + 3))
+            and self._word(i + 3) != "both")
+        ):
             return None
         return self._tiers(i, i + 3, (first, second))
 
@@ -276,16 +407,31 @@ class PlaceFinder:
         if self.words[i] in ("either", "neither") and (i + 1 in self.nouns or i + 1 in self.binnouns):
             return Place(i, i + 2, None, (), spread=True, word="both")
         for m in filter(None, [self.s.starting("mark", i)]):
-            alone = m.value == "each" and self._word(i - 1) in ("to", "in", "into", "for") and self._word(m.end) in ("", ".", ",", "and")
+            alone = (
+                m.value == "each"
+                and self._word(i - 1) in ("to", "in", "into", "for")
+                and self._word(m.end) in ("", ".", ",", "and")
+            )
             if alone and m.start == i:
                 return Place(i, m.end, None, (), spread=True, word="every")
-            if m.start != i or m.value not in ("both", "every") or self.v.role(self._word(i - 1), "copula", "aux"):
+            if (
+                m.start != i
+                or m.value not in ("both", "every")
+                or self.v.role(self._word(i - 1), "copula", "aux")
+            ):
                 continue
             end = m.end
             if self._word(end) in ("of", "the") and (end + 1 in self.nouns or end + 1 in self.binnouns):
                 end += 1
             if end in self.rank and self.most > 1:
-                return Place(i, end + 1 + (end + 1 in self.nouns), None, (self._position(self.rank[end].value),), spread=True, word="both")
+                return Place(
+                    i,
+                    end + 1 + (end + 1 in self.nouns),
+                    None,
+                    (self._position(self.rank[end].value),),
+                    spread=True,
+                    word="both",
+                )
             if end in self.nouns or end in self.binnouns:
                 end += 1
             return Place(i, end, None, (), spread=True, word=str(m.value))
@@ -300,8 +446,14 @@ class PlaceFinder:
     def _before(self, i: int) -> str:
         """The preposition or giving verb that a place hangs on, "" where it stands in front."""
         j = i - 1
-        numbered = self._word(i) in self.v.roles["det"] or any(w.isdigit() or cardinal(w) is not None for w in self.words[i : i + 3])
-        while j >= 0 and (self.v.role(self.words[j], "det") and not (numbered and self.words[j] == "that") or self.words[j] in ("back", "very", "old", "whole", "just", "up", "down", "only")):
+        numbered = self._word(i) in self.v.roles["det"] or any(
+            w.isdigit() or cardinal(w) is not None for w in self.words[i : i + 3]
+        )
+        while j >= 0 and (
+            (self.v.role(self.words[j], "det")
+            and not (numbered and self.words[j] == "that"))
+            or self.words[j] in ("back", "very", "old", "whole", "just", "up", "down", "only")
+        ):
             if self.words[j] in ("up", "down") and j and self.v.role(self.words[j - 1], "verb"):
                 break
             j -= 1
@@ -318,7 +470,14 @@ class PlaceFinder:
         return ""
 
 
-_ENDS = {"top": "top", "upper": "top", "uppermost": "top", "topmost": "top", "middle": "middle", "mid": "middle"}
+_ENDS = {
+    "top": "top",
+    "upper": "top",
+    "uppermost": "top",
+    "topmost": "top",
+    "middle": "middle",
+    "mid": "middle",
+}
 _ENDS |= dict.fromkeys(("bottom", "lower", "bottommost", "btm", "bot"), "bottom")
 TOP, BOTTOM, MIDDLE = 0, 1000, 500
 """Ranks whose position needs the number of tiers, which the bin that holds then gives."""

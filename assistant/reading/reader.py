@@ -80,7 +80,9 @@ class Reader:
                     sketch.mends[i] = f"heard '{heard}', read as '{meant}'"
                     break
         if mending is not None:
-            sketch.mending = next((i for i, (start, _) in enumerate(sketch.spans) if start > mending), len(doc))
+            sketch.mending = next(
+                (i for i, (start, _) in enumerate(sketch.spans) if start > mending), len(doc)
+            )
         doc._.sketch = sketch
         for _, step in self.nlp.pipeline:
             doc = step(doc)

@@ -70,7 +70,10 @@ def _with_clause(
     sketch: Sketch, vocabulary: Vocabulary, finder: Items, index: int, clause: Clause, drafts: list[Draft]
 ) -> list[Draft]:
     amounts = readable(sketch.amounts, clause)
-    unknown = any(v.value in _TAKES_ANYTHING for v in sketch.within("verb", clause.start, clause.end)) or clause.end - clause.start < 12
+    unknown = (
+        any(v.value in _TAKES_ANYTHING for v in sketch.within("verb", clause.start, clause.end))
+        or clause.end - clause.start < 12
+    )
     items = finder.of(clause, amounts, unknown)
     context = Context(sketch, vocabulary, finder, clause, items, amounts, drafts, index)
     if sketch.mending is not None and clause.start >= sketch.mending:
@@ -82,7 +85,11 @@ def _with_clause(
         for draft in kind(context):
             if clause.stance == "expected" and draft.kind in ACTIONS and draft.state == "done":
                 draft.state = "planned"
-            elif clause.stance == "expected" and draft.kind in ("smell", "moisture") and any(d.end <= draft.start for d in clause.days):
+            elif (
+                clause.stance == "expected"
+                and draft.kind in ("smell", "moisture")
+                and any(d.end <= draft.start for d in clause.days)
+            ):
                 pass  # "gone by Sunday, good earthy smell": the smell is of today
             elif clause.stance in ("planned", "expected") and draft.state == "done":
                 draft.state = "planned" if draft.kind in ACTIONS else "expected"
@@ -101,7 +108,9 @@ def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> 
     kept: list[Draft] = []
     floor = sketch.clauses[max(0, index - 3)].start
     for draft in new:
-        twin = next((d for d in reversed([*drafts, *kept]) if _same(d, draft) and d.clause.start >= floor), None)
+        twin = next(
+            (d for d in reversed([*drafts, *kept]) if _same(d, draft) and d.clause.start >= floor), None
+        )
         if twin is None:
             kept.append(draft)
         else:
@@ -109,7 +118,9 @@ def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> 
     return kept
 
 
-_TOLD_TWICE = frozenset("harvest refresh start drain turn feed bed amend cover sighting leftover moisture smell progress".split())
+_TOLD_TWICE = frozenset(
+    "harvest refresh start drain turn feed bed amend cover sighting leftover moisture smell progress".split()
+)
 _OF_AN_ITEM = frozenset(("feed", "bed", "amend", "cover", "sighting", "leftover", "smell"))
 
 
@@ -117,11 +128,19 @@ def _same(a: Draft, b: Draft) -> bool:
     """Whether two drafts tell of one thing: same kind, place and day, one of them with no figure of its own."""
     if a.kind != b.kind or a.state != b.state or a.kind not in _TOLD_TWICE:
         return False
-    if (a.where or a.clause.where) != (b.where or b.clause.where) or (a.amount is not None and b.amount is not None):
+    if (a.where or a.clause.where) != (b.where or b.clause.where) or (
+        a.amount is not None and b.amount is not None
+    ):
         return False
     if a.kind in _OF_AN_ITEM and a.item != b.item and "none" not in (a.item, b.item) * (a.kind == "smell"):
         return False
-    if a.kind == "cover" and a.level != b.level or a.kind in ("sighting", "leftover") and 0 in (a.level, b.level) and a.level != b.level:
+    if (
+        (a.kind == "cover"
+        and a.level != b.level)
+        or (a.kind in ("sighting", "leftover")
+        and 0 in (a.level, b.level)
+        and a.level != b.level)
+    ):
         return False
     return [d.start for d in a.clause.days] == [d.start for d in b.clause.days] or not b.clause.days
 
@@ -137,7 +156,9 @@ def _enrich(twin: Draft, draft: Draft) -> None:
         twin.level = draft.level
 
 
-_TAKES_ANYTHING = frozenset("feed add give get went mix mixin pour scoop have buy sell giveaway water drain take takeout".split())
+_TAKES_ANYTHING = frozenset(
+    "feed add give get went mix mixin pour scoop have buy sell giveaway water drain take takeout".split()
+)
 
 
 def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
@@ -145,10 +166,18 @@ def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
     places = [p for p in draft.clause.places if not p.spread and p.after not in ("from", "off", "out")]
     if len(places) < 2 or draft.whole:
         return None
-    behind = next((p for p in places if 0 <= p.start - draft.end <= 3 and p.after not in ("", "object")), None)
+    behind = next(
+        (p for p in places if 0 <= p.start - draft.end <= 3 and p.after not in ("", "object")), None
+    )
     before = [p for p in places if p.end <= draft.start]
     chosen = behind or (before[-1] if before else None)
-    if chosen is None or chosen.bin and not chosen.tiers and len({p.bin for p in places}) > 1 and behind is None:
+    if (
+        chosen is None
+        or (chosen.bin
+        and not chosen.tiers
+        and len({p.bin for p in places}) > 1
+        and behind is None)
+    ):
         return None
     return sketch.walk.targets(chosen)  # type: ignore[no-any-return]
 
@@ -159,18 +188,35 @@ def _placed(sketch: Sketch, draft: Draft) -> Iterator[Record]:
     named = bool(clause.places) or draft.where is not None
     several = len(sketch.setup) > 1
     if draft.kind in _UNPLACED or (draft.kind == "temperature" and draft.item == "air"):
-        targets = ((None, None),) if several and not any(p.bin for p in clause.places) else ((targets[0][0], None),)
+        targets = (
+            ((None, None),) if several and not any(p.bin for p in clause.places) else ((targets[0][0], None),)
+        )
         if draft.kind == "temperature" and several:
             targets = ((None, None),)
-    elif (draft.kind in _NO_TIER and not named) or draft.whole and not named or of_the_whole(sketch.words, clause):
+    elif (
+        (draft.kind in _NO_TIER and not named)
+        or (draft.whole
+        and not named)
+        or of_the_whole(sketch.words, clause)
+    ):
         targets = ((targets[0][0], None),)
-    when, doubts = (draft.day, ()) if draft.dated else day_for(clause, draft.state, sketch.now.date(), sketch.words)
-    if draft.kind == "leftover" and draft.state == "done" and not (clause.days and clause.days[0].start <= clause.start + 1):
+    when, doubts = (
+        (draft.day, ()) if draft.dated else day_for(clause, draft.state, sketch.now.date(), sketch.words)
+    )
+    if (
+        draft.kind == "leftover"
+        and draft.state == "done"
+        and not (clause.days and clause.days[0].start <= clause.start + 1)
+    ):
         when = sketch.now.date().isoformat()
     text, start, end = sketch.raw(draft.start, draft.end)
     heard = tuple(h for i, h in sketch.mends.items() if draft.start <= i < draft.end)
     for bin_, tier in dict.fromkeys(targets):
-        unplaced = ("which bin is not said",) if bin_ is None and several and draft.kind not in _UNPLACED and draft.item != "air" else ()
+        unplaced = (
+            ("which bin is not said",)
+            if bin_ is None and several and draft.kind not in _UNPLACED and draft.item != "air"
+            else ()
+        )
         yield Record(
             draft.kind,
             draft.state,

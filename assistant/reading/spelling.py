@@ -63,7 +63,11 @@ class Spelling:
             return None
         if bones in self._measures:
             return self._measures[bones]
-        near = {name for known, name in self._measures.items() if within(bones, known, 1) and known[0] == bones[0] and len(known) > 3}
+        near = {
+            name
+            for known, name in self._measures.items()
+            if within(bones, known, 1) and known[0] == bones[0] and len(known) > 3
+        }
         return near.pop() if len(near) == 1 else None
 
     def _candidates(self, name: str, allowed: int) -> Iterable[str]:

@@ -9,7 +9,9 @@ from assistant.reading.days import DaySpan
 from assistant.reading.sketch import Clause, Mention, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
-_ASKING = frozenset("why how what where who does do did can could should is are has have will would am".split())
+_ASKING = frozenset(
+    "why how what where who does do did can could should is are has have will would am".split()
+)
 _SENSING = frozenset(("see", "smell", "tell", "hear", "notice"))
 _LINKING = frozenset(("and", "or", "then", "&", "+", ","))
 _SOFTENING = frozenset("say guess think call reckon expect bet give like love estimate".split())
@@ -40,7 +42,12 @@ class Stances:
         before = self.words[day.start - 1] if day.start else ""
         after = self.words[day.end] if day.end < len(self.words) else ""
         first = self.words[day.start]
-        return after == "'s" or before in ("of", "from", "since") or first in ("of", "from", "since") or day.since
+        return (
+            after == "'s"
+            or before in ("of", "from", "since")
+            or first in ("of", "from", "since")
+            or day.since
+        )
 
     def _of(self, clause: Clause, before: Clause | None) -> tuple[str, str]:
         words = self.words[clause.start : clause.end]
@@ -72,7 +79,9 @@ class Stances:
     def _first(self, clause: Clause) -> int:
         """The first word that is not an opener, a filler or a conjunction."""
         i = clause.start
-        while i < clause.end - 1 and (self.v.role(self.words[i], "opener", "filler") or self.words[i] in ("and", "but", "so", ",")):
+        while i < clause.end - 1 and (
+            self.v.role(self.words[i], "opener", "filler") or self.words[i] in ("and", "but", "so", ",")
+        ):
             i += 1
         return i
 
@@ -80,19 +89,33 @@ class Stances:
         word, after = self.words[first], self.words[first + 1] if first + 1 < clause.end else ""
         if clause.start and self.words[clause.start - 1] == "where":
             return "subordinate"
-        if word in SUBORDINATE and not (word in ("before", "after", "till", "until") and after in ("", "that")):
+        if word in SUBORDINATE and not (
+            word in ("before", "after", "till", "until") and after in ("", "that")
+        ):
             return "subordinate"
-        if word in _ASKING and (self.v.role(after, "subject", "you") or after in ("it", "they", "that", "this", "there", "anyone", "anybody")):
+        if word in _ASKING and (
+            self.v.role(after, "subject", "you")
+            or after in ("it", "they", "that", "this", "there", "anyone", "anybody")
+        ):
             return "question"
         if self._asked(clause) or any(m.value == "question" for m in marks):
             return "question"
-        if any(m.value == "hypothetical" for m in marks) or self._would(clause) or self._conditional(clause, marks):
+        if (
+            any(m.value == "hypothetical" for m in marks)
+            or self._would(clause)
+            or self._conditional(clause, marks)
+        ):
             return "hypothetical"
         if any(m.value == "other" and m.start - first <= 1 for m in marks):
             return "" if self._helper(clause, marks) else "other"
         if self.v.role(word, "you") or word in ("your", "yours", "you're"):
             return "" if _SENSING & set(words[:5]) else "teaching"
-        if any(m.value == "teaching" and self.words[m.start] not in ("you", "your", "yours", "you're") and self._rules(clause, m) for m in marks):
+        if any(
+            m.value == "teaching"
+            and self.words[m.start] not in ("you", "your", "yours", "you're")
+            and self._rules(clause, m)
+            for m in marks
+        ):
             return "teaching"
         if any(m.value == "people" and m.start == first for m in marks) and not self._did(clause):
             return "teaching"
@@ -105,7 +128,11 @@ class Stances:
     def _conditional(self, clause: Clause, marks: list[Mention]) -> bool:
         """ "If it's still wet | I'll give it the leaves": what hangs on a condition is not yet decided."""
         before = self.before
-        on_condition = before is not None and before.because in ("subordinate", "hypothetical") and self.words[before.start] in ("if", "unless")
+        on_condition = (
+            before is not None
+            and before.because in ("subordinate", "hypothetical")
+            and self.words[before.start] in ("if", "unless")
+        )
         return on_condition and any(m.value == "future" for m in marks)
 
     def _would(self, clause: Clause) -> bool:
@@ -134,12 +161,17 @@ class Stances:
 
     def _did(self, clause: Clause) -> bool:
         """ "Everyone had one squirt": people who did something here, once."""
-        return any(w in ("had", "did", "got", "gave", "fed", "put") for w in self.words[clause.start : clause.end])
+        return any(
+            w in ("had", "did", "got", "gave", "fed", "put") for w in self.words[clause.start : clause.end]
+        )
 
     def _helper(self, clause: Clause, marks: list[Mention]) -> bool:
         """ "My neighbour fed them Tuesday": somebody else did it, to our bin."""
         verbs = self.s.within("verb", clause.start, clause.end)
-        fed = any(m.value in ("feed", "water", "add") and not self.words[m.start].endswith(("s", "ing")) for m in verbs)
+        fed = any(
+            m.value in ("feed", "water", "add") and not self.words[m.start].endswith(("s", "ing"))
+            for m in verbs
+        )
         ours = bool({"them", "it", "mine", "ours"} & set(self.words[clause.start : clause.end]))
         return fed and ours
 
@@ -148,8 +180,19 @@ class Stances:
         if before is None or before.stance == "done":
             return None
         joined = self.words[clause.start] in _LINKING and before.end >= clause.start - 1
-        subject = self.v.role(self.words[first], "subject", "you") or self.words[first] in ("it", "there", "that", "this", "no", "not")
-        verb = self.s.starting("verb", first) is not None or before.stance == "talk" and self.words[first] in self.bases
+        subject = self.v.role(self.words[first], "subject", "you") or self.words[first] in (
+            "it",
+            "there",
+            "that",
+            "this",
+            "no",
+            "not",
+        )
+        verb = (
+            self.s.starting("verb", first) is not None
+            or (before.stance == "talk"
+            and self.words[first] in self.bases)
+        )
         if not joined or subject or not verb or self.s.covering("place", first) is not None:
             return None
         if before.because in ("subordinate", "question"):
@@ -164,21 +207,34 @@ class Stances:
         today = self.s.now.date()
         evening = self.s.now.hour >= 17
         if any(m.value == "tonight" for m in marks) and not evening:
-            return future or not any(self.past(m.start) for m in self.s.within("verb", clause.start, clause.end))
+            return future or not any(
+                self.past(m.start) for m in self.s.within("verb", clause.start, clause.end)
+            )
         coming = [d for d in clause.days if d.coming and d.coming[0] > today]
         if future:
             return bool(coming) or any(m.value == "later" for m in marks)
         only = [d for d in coming if d.past is None or d.past[0] >= today]
         verbs = self.s.within("verb", clause.start, clause.end)
-        if only or any(m.value == "later" and self.words[m.start] not in ("next", "soon", "later") for m in marks):
+        if only or any(
+            m.value == "later" and self.words[m.start] not in ("next", "soon", "later") for m in marks
+        ):
             return not any(self.past(m.start) and not self.base(m.start) for m in verbs)
         bare = [m for m in verbs if self.base(m.start) or self.words[m.start].endswith("ing")]
-        return bool(coming) and bool(verbs) and len(bare) == len(verbs) and all(not self.v.role(self.words[m.start - 1] if m.start else "", "subject") for m in verbs)
+        return (
+            bool(coming)
+            and bool(verbs)
+            and len(bare) == len(verbs)
+            and all(not self.v.role(self.words[m.start - 1] if m.start else "", "subject") for m in verbs)
+        )
 
     def past(self, i: int) -> bool:
         """Whether a verb's form is (or may be) the past."""
         word = self.words[i]
-        return word.endswith(("ed", "t", "w", "ve", "ew", "ook", "ought", "un", "ung", "ut", "ip")) and not self.base(i) or word in _PASTS
+        return (
+            (word.endswith(("ed", "t", "w", "ve", "ew", "ook", "ought", "un", "ung", "ut", "ip"))
+            and not self.base(i))
+            or word in _PASTS
+        )
 
     def base(self, i: int) -> bool:
         """Whether a verb's form is the bare one, as in an order or after "to"."""
@@ -190,7 +246,9 @@ class Stances:
         return self.v.bases
 
 
-_PASTS = frozenset("fed put did set had was were gave got took let froze tore bought sold found saw threw dug fell ran spread split cut".split())
+_PASTS = frozenset(
+    "fed put did set had was were gave got took let froze tore bought sold found saw threw dug fell ran spread split cut".split()
+)
 
 
 _UNTIL = frozenset(("until", "till", "til", "before", "by", "over"))
@@ -219,7 +277,9 @@ def day_for(clause: Clause, state: str, said: date, words: list[str]) -> tuple[s
             continue
         if _own_weekday(words, span, said):
             return said.isoformat(), span.unsure
-        if state == "ruled_out" and ({words[span.start], words[span.start - 1] if span.start else ""} & _UNTIL):
+        if state == "ruled_out" and (
+            {words[span.start], words[span.start - 1] if span.start else ""} & _UNTIL
+        ):
             continue
         pick = span.past or (span.coming if span.coming and span.coming[0] <= said else None)
         if state == "ruled_out" and (pick is None or pick[0] > said or "until" in clause.because):

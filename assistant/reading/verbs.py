@@ -23,7 +23,11 @@ class VerbSieve:
         self.in_amounts = {i for a in sketch.amounts for i in range(a.start, a.end)}
         self.day_starts = {d.start for d in sketch.days}
         self.day_ends = {d.end for d in sketch.days}
-        self.leads = {m.end for m in sketch.layers.get("mark", ()) if m.value in ("future", "planned", "hypothetical", "skip")}
+        self.leads = {
+            m.end
+            for m in sketch.layers.get("mark", ())
+            if m.value in ("future", "planned", "hypothetical", "skip")
+        }
 
     def sift(self) -> list[Mention]:
         """The verbs among the mentions, in order."""
@@ -46,9 +50,17 @@ class VerbSieve:
         form, before, after = self.words[m.start], self._word(m.start - 1), self._word(m.end)
         if form == "left" and m.end - m.start == 1:
             told = self.v.role(before, "subject", "aux") or before in ("and", "then")
-            return told or self.v.role(after, "det", "object") or after in ("it", "them", "that", "off", "out", "on", "open", "ajar", "alone")
+            return (
+                told
+                or self.v.role(after, "det", "object")
+                or after in ("it", "them", "that", "off", "out", "on", "open", "ajar", "alone")
+            )
         if m.value == "smell":
-            return not self.v.role(before, "det") and before not in ("no", "bad", "funny", "earthy", "sour", "good") or form != "smell"
+            return (
+                (not self.v.role(before, "det")
+                and before not in ("no", "bad", "funny", "earthy", "sour", "good"))
+                or form != "smell"
+            )
         if after == "of" and form not in ("got", "get", "rid", "out") and m.end - m.start == 1:
             return False
         if form in self.v.bases:
@@ -56,16 +68,29 @@ class VerbSieve:
         if form.endswith("ing"):
             return self._ing(m.start, before)
         if form.endswith("s") and form[:-1] in self.v.bases and form not in ("goes", "gets", "has", "does"):
-            return before in ("it", "she", "he", "that", "who", "which") or self.v.role(before, "adverb") and before != "today"
+            return (
+                before in ("it", "she", "he", "that", "who", "which")
+                or (self.v.role(before, "adverb")
+                and before != "today")
+            )
         return not self._participle(m, before)
 
     def _bare(self, i: int, before: str, value: str, noun: bool) -> bool:
         """A bare form: after a subject, "to", an auxiliary or a negation, or as an order at a beginning."""
         if form_is_past_too(self.words[i]) and not noun and not self.v.role(before, "det", "prep"):
             return True
-        if self.v.role(before, "subject", "you", "aux", "negation") or before in _LEADS or before == "n't" or i in self.leads:
+        if (
+            self.v.role(before, "subject", "you", "aux", "negation")
+            or before in _LEADS
+            or before == "n't"
+            or i in self.leads
+        ):
             return True
-        if self.v.role(before, "adverb") and self._word(i - 2) and not self.v.role(self._word(i - 2), "det", "copula"):
+        if (
+            self.v.role(before, "adverb")
+            and self._word(i - 2)
+            and not self.v.role(self._word(i - 2), "det", "copula")
+        ):
             return not noun or self.v.role(self._word(i - 2), "subject", "aux")
         if before in _BEGINNINGS or before in _LINKS or i in self.day_ends or self.v.role(before, "opener"):
             plain_order = value in _ORDERS and not noun and before not in _LINKS
@@ -75,32 +100,98 @@ class VerbSieve:
     def _object(self, j: int) -> bool:
         """Whether what stands at `j` may be what an order takes."""
         word = self._word(j)
-        if self.v.role(word, "det", "object", "prep") or word in ("it", "them", "em", "that", "this", "both", "all", "up", "out", "off", "more"):
+        if self.v.role(word, "det", "object", "prep") or word in (
+            "it",
+            "them",
+            "em",
+            "that",
+            "this",
+            "both",
+            "all",
+            "up",
+            "out",
+            "off",
+            "more",
+        ):
             return True
-        return j in self.amount_starts or j in self.day_starts or any(k in self.things for k in (j, j + 1, j + 2)) or word in _BEGINNINGS - {","}
+        return (
+            j in self.amount_starts
+            or j in self.day_starts
+            or any(k in self.things for k in (j, j + 1, j + 2))
+            or word in _BEGINNINGS - {","}
+        )
 
     def _ing(self, i: int, before: str) -> bool:
         if before == "more" and self._word(i - 2) == "no":
             return True
-        if self.v.role(before, "copula", "aux", "negation", "subject") or before in ("been", "be", "keep", "kept", "start", "started", "stop", "stopped", "no", "not", "try", "just", "also", "still", "without", "about", "on", "by", "of", "na"):
+        if self.v.role(before, "copula", "aux", "negation", "subject") or before in (
+            "been",
+            "be",
+            "keep",
+            "kept",
+            "start",
+            "started",
+            "stop",
+            "stopped",
+            "no",
+            "not",
+            "try",
+            "just",
+            "also",
+            "still",
+            "without",
+            "about",
+            "on",
+            "by",
+            "of",
+            "na",
+        ):
             return True
-        return before in _BEGINNINGS or before in _LINKS or i in self.leads or i in self.day_ends or self.v.role(before, "opener")
+        return (
+            before in _BEGINNINGS
+            or before in _LINKS
+            or i in self.leads
+            or i in self.day_ends
+            or self.v.role(before, "opener")
+        )
 
     def _participle(self, m: Mention, before: str) -> bool:
         """ "two handfuls of ripped up egg carton": a past form that only describes the thing behind it."""
         if m.value in _NEVER_ADJECTIVES:
             return False
-        led = m.start in self.amount_ends or before in ("of", "with", "some", "more", "few", "these") or self.v.role(before, "det") or before in ("old", "fresh", "dry", "wet", "half", "well", "finely", "freshly", "-")
-        if not led or before in ("that", "this", "those", "these") and self._word(m.end) in ("the", "a", "it", "in"):
+        led = (
+            m.start in self.amount_ends
+            or before in ("of", "with", "some", "more", "few", "these")
+            or self.v.role(before, "det")
+            or before in ("old", "fresh", "dry", "wet", "half", "well", "finely", "freshly", "-")
+        )
+        if (
+            not led
+            or (before in ("that", "this", "those", "these")
+            and self._word(m.end) in ("the", "a", "it", "in"))
+        ):
             return False
         j = m.end
-        while j < m.end + 3 and self._word(j).isalpha() and not self.v.role(self._word(j), "det", "prep", "subject", "object", "copula") or self._word(j) in ("up", "down", "out", "-"):
+        while (
+            (j < m.end + 3
+            and self._word(j).isalpha()
+            and not self.v.role(self._word(j), "det", "prep", "subject", "object", "copula"))
+            or self._word(j) in ("up", "down", "out", "-")
+        ):
             if j in self.things:
                 return True
             j += 1
-        if self.v.role(self._word(m.end), "det", "object", "prep") or self._word(m.end) in ("it", "them", "em"):
+        if self.v.role(self._word(m.end), "det", "object", "prep") or self._word(m.end) in (
+            "it",
+            "them",
+            "em",
+        ):
             return False
-        return j in self.things or self.words[m.start].endswith("ed") and (m.start in self.amount_ends or before == "of")
+        return (
+            j in self.things
+            or (self.words[m.start].endswith("ed")
+            and (m.start in self.amount_ends or before == "of"))
+        )
 
 
 _NEVER_ADJECTIVES = frozenset("get have give went take see feed start".split())

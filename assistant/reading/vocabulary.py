@@ -9,7 +9,13 @@ from assistant.reading.spelling import Spelling
 from lexicon import Lexicon, Thing, inflect
 
 TOPICS = ("food", "bedding", "cover", "amendment", "treatment", "organism", "product")
-SCALES = {"moisture": "level", "abundance": "level", "gatherings": "level", "leftover": "level", "progress": "level"}
+SCALES = {
+    "moisture": "level",
+    "abundance": "level",
+    "gatherings": "level",
+    "leftover": "level",
+    "progress": "level",
+}
 PLAIN = {
     "verbs": ("verb", "act"),
     "marks": ("mark", "mark"),
@@ -69,13 +75,33 @@ class Vocabulary:
 
 
 def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:
-    passed_over = {f for table in ("ambiguous", "function") for row in lexicon.table(table) for f in row["form"].split(";")}
-    plain = {f for topic in TOPICS for t in lexicon.things.get(topic, {}).values() if "ambiguous" not in t.note for f in t.forms}
-    counts = {w for t, c in (("measures", "forms"), ("vague", "form")) for row in lexicon.table(t) for w in row[c].split(";")}
+    passed_over = {
+        f
+        for table in ("ambiguous", "function")
+        for row in lexicon.table(table)
+        for f in row["form"].split(";")
+    }
+    plain = {
+        f
+        for topic in TOPICS
+        for t in lexicon.things.get(topic, {}).values()
+        if "ambiguous" not in t.note
+        for f in t.forms
+    }
+    counts = {
+        w
+        for t, c in (("measures", "forms"), ("vague", "form"))
+        for row in lexicon.table(t)
+        for w in row[c].split(";")
+    }
     for topic in TOPICS:
         for thing in lexicon.things.get(topic, {}).values():
             for form in thing.forms:
-                if form not in passed_over and not _measured(form, counts) and not ("ambiguous" in thing.note and form in plain):
+                if (
+                    form not in passed_over
+                    and not _measured(form, counts)
+                    and not ("ambiguous" in thing.note and form in plain)
+                ):
                     yield form, Sense("thing", thing)
     for table, column in SCALES.items():
         for row in lexicon.table(table):
@@ -99,7 +125,12 @@ def _bases(forms: list[str]) -> Iterator[str]:
     yield forms[0].split()[0]
     known = set(forms)
     for form in forms[1:]:
-        if not form.endswith(("s", "ed")) and known & {form + "ed", form + "d", form + "ing", form + form[-1:] + "ed"} or form.endswith("e") and form[:-1] + "ing" in known:
+        if (
+            (not form.endswith(("s", "ed"))
+            and known & {form + "ed", form + "d", form + "ing", form + form[-1:] + "ed"})
+            or (form.endswith("e")
+            and form[:-1] + "ing" in known)
+        ):
             yield form.split()[0]
 
 

@@ -9,7 +9,15 @@ from assistant.reading.places import iter_bins, position
 from assistant.reading.sketch import Clause, Place, Sketch, inside
 from assistant.records import Bin
 
-_WHOLE = (("the", "whole"), ("whole", "thing"), ("whole", "bin"), ("whole", "stack"), ("whole", "lot"), ("the", "lot"), ("whole", "tower"))
+_WHOLE = (
+    ("the", "whole"),
+    ("whole", "thing"),
+    ("whole", "bin"),
+    ("whole", "stack"),
+    ("whole", "lot"),
+    ("the", "lot"),
+    ("whole", "tower"),
+)
 
 
 class Walk:
@@ -18,7 +26,9 @@ class Walk:
     def __init__(self, sketch: Sketch) -> None:
         self.s = sketch
         self.bins = {b.name: b for b in sketch.setup}
-        self.here: tuple[Target, ...] = ((sketch.setup[0].name, None),) if len(sketch.setup) == 1 else ((None, None),)
+        self.here: tuple[Target, ...] = (
+            ((sketch.setup[0].name, None),) if len(sketch.setup) == 1 else ((None, None),)
+        )
         self.seen: list[Target] = []
 
     def settle(self) -> None:
@@ -27,7 +37,11 @@ class Walk:
         for clause in self.s.clauses:
             clause.places = inside(self.s.places, clause.start, clause.end)
             talk = clause.stance == "talk" and clause.because != "subordinate"
-            if clause.places and not (talk and clause.because in ("teaching", "other", "hypothetical", "question") and clause.places[0].bin is None):
+            if clause.places and not (
+                talk
+                and clause.because in ("teaching", "other", "hypothetical", "question")
+                and clause.places[0].bin is None
+            ):
                 main = _main(clause.places)
                 self.here = self.targets(main)
                 if main.doubt:
@@ -41,13 +55,27 @@ class Walk:
 
     def _trails(self, clause: Clause, before: Clause | None) -> bool:
         """ "1.5 lb sprout trimmings, top tray.": a place alone at the end belongs to what stands before it."""
-        if before is None or before.places or clause.end - clause.start > 5 or clause.places[0].start != clause.start:
+        if (
+            before is None
+            or before.places
+            or clause.end - clause.start > 5
+            or clause.places[0].start != clause.start
+        ):
             return False
         between = self.s.words[before.end : clause.start]
         after = self.s.words[clause.end : clause.end + 1]
         rest = range(clause.places[0].end, clause.end)
-        content = any(self.s.starting(layer, i) for layer in ("thing", "verb", "moisture", "progress", "leftover") for i in rest)
-        return between == [","] and after in ([], ["."], [";"], ["\n"]) and not content and not any(self.s.starting("amount", i) for i in rest)
+        content = any(
+            self.s.starting(layer, i)
+            for layer in ("thing", "verb", "moisture", "progress", "leftover")
+            for i in rest
+        )
+        return (
+            between == [","]
+            and after in ([], ["."], [";"], ["\n"])
+            and not content
+            and not any(self.s.starting("amount", i) for i in rest)
+        )
 
     def targets(self, place: Place) -> tuple[Target, ...]:
         """The bins and tiers that a place means, given the one that holds now."""
@@ -79,7 +107,9 @@ class Walk:
         count = 2 if place.word == "both" else 99
         here = self.bins.get(self.here[0][0] or "")
         if place.tiers:
-            return tuple((b.name, self._tier(place.tiers[0], b.name, place)) for b in self.s.setup if b.tiers > 1)
+            return tuple(
+                (b.name, self._tier(place.tiers[0], b.name, place)) for b in self.s.setup if b.tiers > 1
+            )
         if here and here.tiers > 1 and (count == 99 or here.tiers == 2):
             return tuple((here.name, t) for t in range(1, min(here.tiers, count) + 1))
         if here and here.tiers > 1:
@@ -112,7 +142,11 @@ class Walk:
             return None
         found = position(rank, known.tiers)
         if found is None and place is not None:
-            place.doubt = f"{known.name} has {known.tiers} tiers: no tier {rank} there" if rank < 100 else f"which tier of {known.name} is the middle one?"
+            place.doubt = (
+                f"{known.name} has {known.tiers} tiers: no tier {rank} there"
+                if rank < 100
+                else f"which tier of {known.name} is the middle one?"
+            )
         return found
 
 
@@ -120,7 +154,9 @@ def _main(places: list[Place]) -> Place:
     """The place a clause is about: in front, else where things go, else the first."""
     for place in places:
         if place.after == "":
-            deeper = next((p for p in places if p.tiers and not p.bin and p.after not in ("from", "off", "out")), None)
+            deeper = next(
+                (p for p in places if p.tiers and not p.bin and p.after not in ("from", "off", "out")), None
+            )
             return replace(deeper, bin=place.bin) if place.bin and not place.tiers and deeper else place
     for place in places:
         if place.after not in ("from", "off", "out"):

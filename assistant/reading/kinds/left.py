@@ -10,7 +10,9 @@ from assistant.reading.sketch import Item, Mention
 _GONE = frozenset("gone eaten finished away disappeared had done".split())
 _THERE = frozenset("left there remaining uneaten still remains here".split())
 _POINTERS = frozenset("it those they that these this them which".split())
-_ADDING = frozenset("add feed give went mix pour bed cover prepare buy sell giveaway water mixin takeout".split())
+_ADDING = frozenset(
+    "add feed give went mix pour bed cover prepare buy sell giveaway water mixin takeout".split()
+)
 _WHOLE_OF = frozenset(("all", "most", "half"))
 
 
@@ -45,7 +47,9 @@ def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
     verb = next((v for v in c.here("verb") if v.value == "eat"), None)
     if verb is None or c.words[verb.start] in ("eat", "eating", "eats"):
         return
-    denied = {"not", "n't", "nearly", "almost", "never"} & set(c.words[max(c.clause.start, verb.start - 3) : verb.start])
+    denied = {"not", "n't", "nearly", "almost", "never"} & set(
+        c.words[max(c.clause.start, verb.start - 3) : verb.start]
+    )
     item = next((f for f in foods if 0 <= f.start - verb.end <= 6), None)
     if item is None or denied or item.amount is not None:
         return
@@ -53,17 +57,47 @@ def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
     yield Draft("leftover", verb.start, item.end, c.clause, item=item.name, level=0.0, doubts=item.doubts)
 
 
-_QUANTIFIERS = {"little": 0.25, "bit": 0.25, "few": 0.25, "bits": 0.25, "half": 0.5, "most": 0.75, "lot": 0.75, "lots": 0.75, "all": 1.0, "no": 0.0}
+_QUANTIFIERS = {
+    "little": 0.25,
+    "bit": 0.25,
+    "few": 0.25,
+    "bits": 0.25,
+    "half": 0.5,
+    "most": 0.75,
+    "lot": 0.75,
+    "lots": 0.75,
+    "all": 1.0,
+    "no": 0.0,
+}
 
 
 def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
     """ "there's a little cantaloupe left"."""
     for item in foods:
-        if not {"left", "remaining", "uneaten"} & set(c.words[item.end : item.end + 3]) or item.amount is not None or any(v.value == "leave" and v.start < item.start for v in c.here("verb")):
+        if (
+            not {"left", "remaining", "uneaten"} & set(c.words[item.end : item.end + 3])
+            or item.amount is not None
+            or any(v.value == "leave" and v.start < item.start for v in c.here("verb"))
+        ):
             continue
-        level = next((_QUANTIFIERS[w] for w in c.words[max(c.clause.start, item.start - 4) : item.start] if w in _QUANTIFIERS), None)
+        level = next(
+            (
+                _QUANTIFIERS[w]
+                for w in c.words[max(c.clause.start, item.start - 4) : item.start]
+                if w in _QUANTIFIERS
+            ),
+            None,
+        )
         c.taken.add(item.start)
-        yield Draft("leftover", max(c.clause.start, item.start - 2), item.end + 1, c.clause, item=item.name, level=level, doubts=item.doubts)
+        yield Draft(
+            "leftover",
+            max(c.clause.start, item.start - 2),
+            item.end + 1,
+            c.clause,
+            item=item.name,
+            level=level,
+            doubts=item.doubts,
+        )
         return
 
 
@@ -71,7 +105,10 @@ def _found(c: Context, foods: list[Item]) -> Iterator[Draft]:
     """ "there's swede in there", "I'm seeing corn cobs": food seen, with no word of how much."""
     if not foods or foods[0].amount is not None or any(v.value != "see" for v in c.here("verb")):
         return
-    there = any(c.words[i] == "there" and c.vocabulary.role(c.word(i + 1), "copula") for i in range(c.clause.start, c.clause.end))
+    there = any(
+        c.words[i] == "there" and c.vocabulary.role(c.word(i + 1), "copula")
+        for i in range(c.clause.start, c.clause.end)
+    )
     seen = c.here("verb") and c.words[c.here("verb")[0].start] not in ("see",)
     inside = c.words[foods[0].end : foods[0].end + 2] in (["in", "there"], ["in", "here"], ["left", "in"])
     if not inside or not (there or seen) or c.has(frozenset(("no", "not", "n't", "mold", "mould"))):
@@ -81,7 +118,9 @@ def _found(c: Context, foods: list[Item]) -> Iterator[Draft]:
     yield Draft("leftover", item.start, item.end + 2, c.clause, item=item.name, doubts=item.doubts)
 
 
-def _draft(c: Context, name: str, start: int, end: int, level: float | None, doubts: tuple[str, ...]) -> Iterator[Draft]:
+def _draft(
+    c: Context, name: str, start: int, end: int, level: float | None, doubts: tuple[str, ...]
+) -> Iterator[Draft]:
     yield Draft("leftover", start, end, c.clause, item=name, level=level, doubts=doubts)
 
 
@@ -98,19 +137,32 @@ def _shares(c: Context) -> list[tuple[int, int, float | None]]:
         if _GONE & set(after[:2]) or "had" in before or "eaten" in before:
             found.append((span.start, span.end + 1, 1 - span.best))
             c.use(span)
-        elif _THERE & set(after) or _THERE & set(before) or ("down" in before and "to" in before) or _copula(c, span.start - 1):
-            found.append((span.start, span.end, span.best))
-            c.use(span)
-        elif c.word(span.end) in ("of", "the", "that", "those") and not c.here("verb") and any(0 <= i.start - span.end <= 5 for i in c.items):
+        elif (
+            _THERE & set(after)
+            or _THERE & set(before)
+            or ("down" in before and "to" in before)
+            or _copula(c, span.start - 1)
+        ) or (
+            c.word(span.end) in ("of", "the", "that", "those")
+            and not c.here("verb")
+            and any(0 <= i.start - span.end <= 5 for i in c.items)
+        ):
             found.append((span.start, span.end, span.best))
             c.use(span)
     taken = {i for s, e, _ in found for i in range(s, e)}
     for m in c.here("leftover"):
         if m.value is None and any(i.start == m.end for i in c.items):
             continue
-        if m.value == 0.0 and c.words[m.end - 1] == "gone" and c.word(m.end) in ("off", "bad", "sour", "moldy", "mouldy", "to", "into", "in", "on", "over", "up"):
+        if (
+            m.value == 0.0
+            and c.words[m.end - 1] == "gone"
+            and c.word(m.end)
+            in ("off", "bad", "sour", "moldy", "mouldy", "to", "into", "in", "on", "over", "up")
+        ):
             continue
-        if taken & set(range(m.start, m.end)) or any(a.unit and a.start < m.end and m.start < a.end for a in c.amounts):
+        if taken & set(range(m.start, m.end)) or any(
+            a.unit and a.start < m.end and m.start < a.end for a in c.amounts
+        ):
             continue
         found.append((m.start, m.end, _unless_denied(c, m)))
     found.sort()
@@ -124,7 +176,9 @@ def _copula(c: Context, i: int) -> bool:
 def _unless_denied(c: Context, m: Mention) -> float | None:
     """ "not gone" is still there."""
     level: float | None = m.value
-    if level == 0.0 and any(w in ("not", "n't", "never") for w in c.words[max(c.clause.start, m.start - 3) : m.start]):
+    if level == 0.0 and any(
+        w in ("not", "n't", "never") for w in c.words[max(c.clause.start, m.start - 3) : m.start]
+    ):
         return None
     return level
 
@@ -135,7 +189,11 @@ def _merged(c: Context, found: list[tuple[int, int, float | None]]) -> list[tupl
     for start, end, level in found:
         if out and start - out[-1][1] <= 3 and not any(out[-1][1] <= i.start < start for i in c.items):
             s, _, known = out[-1]
-            out[-1] = (s, end, level if level is not None and (known is None or level not in (1.0,)) else known)
+            out[-1] = (
+                s,
+                end,
+                level if level is not None and (known is None or level not in (1.0,)) else known,
+            )
         else:
             out.append((start, end, level))
     return out
@@ -143,9 +201,15 @@ def _merged(c: Context, found: list[tuple[int, int, float | None]]) -> list[tupl
 
 def _food(c: Context, foods: list[Item], start: int, end: int) -> Item | None:
     """The food a share is said of: after "half the", else the nearest before, else the nearest after."""
-    if any(v.value in _ADDING for v in c.here("verb") if v.end <= start or v.start >= end) and not _seen(c, start, end):
+    if any(v.value in _ADDING for v in c.here("verb") if v.end <= start or v.start >= end) and not _seen(
+        c, start, end
+    ):
         foods = [f for f in foods if f.amount is None]
-    partitive = c.word(end) in ("of", "the", "that", "those", "my") or c.word(end - 1) in ("of", "the") or c.word(start) in _WHOLE_OF
+    partitive = (
+        c.word(end) in ("of", "the", "that", "those", "my")
+        or c.word(end - 1) in ("of", "the")
+        or c.word(start) in _WHOLE_OF
+    )
     after = [f for f in foods if 0 <= f.start - end <= 5]
     if partitive and after:
         return after[0]
@@ -170,11 +234,17 @@ def _joined(c: Context, foods: list[Item], item: Item, end: int) -> list[Item]:
 def _pointing(c: Context, start: int, end: int) -> bool:
     if c.vocabulary.role(c.word(end), "copula") and c.word(end + 1) in ("left", "there", "still", "gone"):
         return True
-    return bool(_POINTERS & set(c.words[c.clause.start : end + 2])) or start == c.clause.start or c.word(start - 1) in ("are", "is", "'s")
+    return (
+        bool(_POINTERS & set(c.words[c.clause.start : end + 2]))
+        or start == c.clause.start
+        or c.word(start - 1) in ("are", "is", "'s")
+    )
 
 
 def _antecedent(c: Context) -> str | None:
     """The food spoken of just before, where the clause only points at it."""
     floor = c.sketch.clauses[max(0, c.index - 3)].start
-    foods = [m for m in c.sketch.within("thing", floor, c.clause.start) if any(t.topic == "food" for t in m.value)]
+    foods = [
+        m for m in c.sketch.within("thing", floor, c.clause.start) if any(t.topic == "food" for t in m.value)
+    ]
     return foods[-1].value[0].name if foods else None
