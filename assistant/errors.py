@@ -9,7 +9,7 @@ BinsideError            status 1: it could not be done
 
 
 class BinsideError(Exception):
-    """Something a person can act on: `str(error)` is one line with no full stop games, `status` the exit status."""
+    """Something a person can act on: `str(error)` is one plain line, `status` the exit status."""
 
     status = 1
 

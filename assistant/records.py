@@ -22,7 +22,7 @@ KINDS = ACTIONS | READINGS | {"remark"}
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A quantity with its range: `low <= best <= high`, all in `unit` (a spelling of the contract, or as said)."""
+    """A quantity with its range, `low <= best <= high`, all in `unit`: the contract's spelling, or as said."""
 
     low: float
     best: float
@@ -118,7 +118,7 @@ def setup_from_json(data: Sequence[Mapping[str, Any]]) -> SetUp:
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """One thing done, planned, expected, ruled out or seen; the fields are those of the contract, section 2."""
+    """One thing done, planned, expected, ruled out or seen; the fields are those of contract section 2."""
 
     kind: str
     state: State = "done"
@@ -217,7 +217,7 @@ class Note:
     source: str = "typed"
     reader: str = ""
     marks: tuple[tuple[int, float], ...] = ()
-    """(character, second) pairs of a timed transcript: from that character on, the recording stands at that second."""
+    """(character, second) pairs: from that character on, the recording stands at that second."""
 
 
 def _plain(x: float) -> float | int:

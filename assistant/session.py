@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from assistant import wording
 from assistant.errors import BinsideError
-from assistant.records import Entry, Note, Record
+from assistant.records import Entry, Note, Record, SetUp
 from lexicon import Caution, load
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ class Session:
         self.reader.read("fed the bin", (), self.clock())
 
     def say(self, text: str) -> Reply:
-        """Take a line: tell a note from a question, a correction or a wish, and do it. BinsideError says why not."""
+        """Take a line: a note, a question, a correction or a wish, and do it. BinsideError says why not."""
         from assistant.answers import sort_of
 
         _bounded(text)
@@ -108,7 +108,7 @@ class Session:
     # notes
 
     def note(self, text: str, source: str = "typed", marks: Marks = (), said_on: str | None = None) -> Reply:
-        """Read a note and keep it with its records; acknowledged on return. `said_on` is an ISO day or date-time."""
+        """Read a note and keep it with its records; acknowledged on return. `said_on` is ISO."""
         _bounded(text)
         said = datetime.fromisoformat(said_on) if said_on else self.clock()
         records = self.reader.read(text, self.log.bins(), said).records
@@ -234,7 +234,7 @@ class Session:
         return Reply("question", answer.text, answer=answer, cautions=self._cautions((), question))
 
     def facts(self) -> Facts:
-        """What the answers look at: entries, bins, the moment, the lexicon; kept while none of them changes."""
+        """What the answers look at; kept while the log and the minute stay the same."""
         from assistant.answers import Facts
 
         entries, bins, now = (
@@ -269,7 +269,7 @@ class Session:
             return None
         return self.set_bins(found)
 
-    def set_bins(self, bins):  # type: ignore[no-untyped-def]
+    def set_bins(self, bins: SetUp) -> Reply:
         """Keep a set-up and say it back."""
         self.log.set_bins(bins)
         return Reply("bins", "Your bins: " + "; ".join(wording.bin_line(b) for b in bins) + ".")
@@ -288,11 +288,12 @@ class Session:
 
 
 def _bounded(text: str) -> None:
-    if not text.strip(" \t\r\n\x00​"):
+    if not text.strip(" \t\r\n\x00\u200b"):
         raise BinsideError("nothing to record: the note is empty")
     if len(text) > LIMIT:
         raise BinsideError(
-            f"{len(text):,} characters are too many for one note: save it as a .txt file and use 'binside import'"
+            f"{len(text):,} characters are too many for one note: "
+            "save it as a .txt file and use 'binside import'"
         )
 
 

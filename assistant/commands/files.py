@@ -4,22 +4,24 @@ from __future__ import annotations
 
 import argparse
 import sys
+from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from assistant.commands.output import as_json, complain, opened, put, put_json
 from assistant.errors import BinsideError
+from assistant.exchange.incoming import Incoming
 from assistant.exchange.inward import digest, read_file
 from assistant.exchange.outward import write_file
 from assistant.log import NoteRecords
 from assistant.records import Note
 from assistant.session import Session, places_in_recording
 
-SETUP_FOR = "bins"
-
 
 def import_(arguments: argparse.Namespace) -> int:
     """Read files; each is kept whole or not at all, and the same text is never kept twice."""
-    status, told = 0, []
+    status = 0
+    told: list[dict[str, Any]] = []
     with opened(arguments) as session:
         for name in arguments.files:
             try:
@@ -35,7 +37,7 @@ def import_(arguments: argparse.Namespace) -> int:
     return status
 
 
-def _one(session: Session, path: Path) -> dict[str, object]:
+def _one(session: Session, path: Path) -> dict[str, Any]:
     log, now = session.log, session.clock()
     print_of = digest(path)
     if log.has_source(print_of):
@@ -53,6 +55,8 @@ def _one(session: Session, path: Path) -> dict[str, object]:
         log.set_bins(setup)
     batch = []
     for number, one in enumerate(incoming, 1):
+        if not one.text.strip() and not one.records:
+            continue  # a file that only carries a set-up
         _progress(path.name, number, len(incoming))
         batch.append(_read(session, one, now.isoformat(timespec="seconds")))
     known = {n.id for n in log.notes()}
@@ -62,10 +66,8 @@ def _one(session: Session, path: Path) -> dict[str, object]:
     return {"file": path.name, "notes": len(batch), "records": len(entries), "text": text}
 
 
-def _read(session: Session, one, now: str) -> NoteRecords:  # type: ignore[no-untyped-def]
+def _read(session: Session, one: Incoming, now: str) -> NoteRecords:
     """A note of a file with its records, those of the file or those read in it."""
-    from datetime import datetime
-
     from assistant.reading.reader import VERSION
 
     said = one.said_on or now

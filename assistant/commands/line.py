@@ -53,7 +53,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
         "binside",
         description="Talk through your worm bins; keep dated records, balances and answers.",
-        parents=[_common()],
+        parents=[common],
     )
     parser.add_argument("--plain", action="store_true", help="a line-by-line dialogue instead of the screen")
     parser.set_defaults(command="")
@@ -95,9 +95,9 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _common() -> argparse.ArgumentParser:
+def _common() -> _Parser:
     """Options that every command takes, before or behind its name."""
-    common = argparse.ArgumentParser(add_help=False)
+    common = _Parser(add_help=False)
     common.add_argument("--log", metavar="FOLDER", default=argparse.SUPPRESS, help="where the log lives")
     common.add_argument(
         "--now", metavar="ISO", type=_moment, default=argparse.SUPPRESS, help="the clock, for back-dating"

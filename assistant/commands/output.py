@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import datetime
-from typing import TYPE_CHECKING, Any, Self
+from typing import TYPE_CHECKING, Any, TextIO
 
 from assistant.exchange.clean import one_line, shown
 from assistant.settings import log_folder
@@ -44,7 +44,7 @@ def opened(arguments: argparse.Namespace) -> Opened:
     return Opened(arguments)
 
 
-def clock(arguments: argparse.Namespace):  # type: ignore[no-untyped-def]
+def clock(arguments: argparse.Namespace) -> Callable[[], datetime]:
     """The clock of the command line: --now stands still, else the machine's local time."""
     given: datetime | None = getattr(arguments, "now", None)
     return (lambda: given) if given else datetime.now
@@ -61,7 +61,7 @@ def put(text: str) -> None:
 
 
 def put_json(data: Any) -> None:
-    """Print one line of JSON; other signs than ASCII are escaped, so that nothing reaches the terminal raw."""
+    """Print one line of JSON; signs other than ASCII are escaped, so that none reaches the terminal raw."""
     _write(sys.stdout, json.dumps(data, allow_nan=False))
 
 
@@ -70,7 +70,7 @@ def complain(text: str) -> None:
     _write(sys.stderr, f"binside: {one_line(text)}")
 
 
-def _write(stream, text: str) -> None:  # type: ignore[no-untyped-def]
+def _write(stream: TextIO, text: str) -> None:
     encoding = stream.encoding or "utf-8"
     print(text.encode(encoding, "replace").decode(encoding), file=stream)
 
@@ -81,6 +81,3 @@ def words_or_input(words: Iterable[str]) -> str:
     if text or sys.stdin is None:
         return text
     return sys.stdin.buffer.read().decode("utf-8", "replace")
-
-
-__all__ = ["Opened", "Self", "as_json", "clock", "complain", "opened", "put", "put_json", "words_or_input"]

@@ -19,7 +19,8 @@ def bins(arguments: argparse.Namespace) -> int:
             found = bins_in(" ".join(arguments.text))
             if not found:
                 raise BinsideError(
-                    "I found no bin in that: say for example 'three trays stacked in the cellar, and a tub under the sink'"
+                    "I found no bin in that: say for example "
+                    "'three trays stacked in the cellar, and a tub under the sink'"
                 )
             session.set_bins(found)
         setup = session.log.bins()
@@ -29,7 +30,8 @@ def bins(arguments: argparse.Namespace) -> int:
         put("\n".join(wording.bin_line(b) for b in setup))
     else:
         put(
-            "No bins yet: say which there are, for example: binside bins three trays stacked in the cellar, and a tub under the sink"
+            "No bins yet: say which there are, for example: "
+            "binside bins three trays stacked in the cellar, and a tub under the sink"
         )
     return 0
 
