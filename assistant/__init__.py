@@ -1,0 +1,1 @@
+"""Binside: talk through a worm bin; get dated records, balances and answers."""

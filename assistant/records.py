@@ -22,7 +22,7 @@ KINDS = ACTIONS | READINGS | {"remark"}
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A quantity with its range, `low <= best <= high`, all in `unit`: the contract's spelling, or as said."""
+    """A quantity with its range, `low <= best <= high`, in `unit`: the contract's spelling, or as said."""
 
     low: float
     best: float

@@ -91,7 +91,7 @@ def _lone(setup: SetUp, split: Split, nouns: frozenset[str]) -> Iterator[Alias]:
 
 
 def _derived(setup: SetUp, split: Split, nouns: frozenset[str]) -> Iterator[Alias]:
-    """Shorter names that single one bin out: its last word, its first words, the letter or number it ends in."""
+    """Shorter names that single one bin out: last word, first words, the letter or number it ends in."""
     split_names = [(bin_, split(bin_.name)) for bin_ in setup]
     heads = Counter(words[-1] for _, words in split_names)
     stems = Counter(tuple(words[:-1]) for _, words in split_names if len(words) > 1)
@@ -123,7 +123,7 @@ def _one_word(bin_: Bin, word: str) -> Iterator[Alias]:
 
 
 def plural_stems(setup: SetUp, split: Split) -> dict[str, tuple[str, ...]]:
-    """The plural word that names several bins at once ("totes", "windrows") -> their names, in set-up order."""
+    """The plural word that names several bins at once ("totes") -> their names, in set-up order."""
     groups: dict[str, list[str]] = {}
     for bin_ in setup:
         for word in _stem(split(bin_.name)):

@@ -46,7 +46,7 @@ def _rename(c: Context, old: Item, new: Item) -> None:
 
 
 def _measure(c: Context) -> None:
-    """Give the amount to the record it is said of: by its thing, by the figure taken back, else the last of its unit."""
+    """Give the amount to the record it is of: by thing, by the figure taken back, else last of its unit."""
     wrong = [a for a in c.amounts if c.word(a.start - 1) in _DENIALS]
     right = next((a for a in c.amounts if a not in wrong), None)
     if right is None:

@@ -125,7 +125,7 @@ _OF_AN_ITEM = frozenset(("feed", "bed", "amend", "cover", "sighting", "leftover"
 
 
 def _same(a: Draft, b: Draft) -> bool:
-    """Whether two drafts tell of one thing: same kind, place and day, one of them with no figure of its own."""
+    """Whether two drafts tell of one thing: same kind, place and day, one of them without a figure."""
     if a.kind != b.kind or a.state != b.state or a.kind not in _TOLD_TWICE:
         return False
     if (a.where or a.clause.where) != (b.where or b.clause.where) or (
@@ -134,12 +134,8 @@ def _same(a: Draft, b: Draft) -> bool:
         return False
     if a.kind in _OF_AN_ITEM and a.item != b.item and "none" not in (a.item, b.item) * (a.kind == "smell"):
         return False
-    if (
-        (a.kind == "cover"
-        and a.level != b.level)
-        or (a.kind in ("sighting", "leftover")
-        and 0 in (a.level, b.level)
-        and a.level != b.level)
+    if (a.kind == "cover" and a.level != b.level) or (
+        a.kind in ("sighting", "leftover") and 0 in (a.level, b.level) and a.level != b.level
     ):
         return False
     return [d.start for d in a.clause.days] == [d.start for d in b.clause.days] or not b.clause.days
@@ -162,7 +158,7 @@ _TAKES_ANYTHING = frozenset(
 
 
 def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
-    """In a clause with several places, the one that stands beside what is told: "84 in the top, 78 in the third"."""
+    """Of several places in a clause, the one beside what is told: "84 in the top, 78 in the third"."""
     places = [p for p in draft.clause.places if not p.spread and p.after not in ("from", "off", "out")]
     if len(places) < 2 or draft.whole:
         return None
@@ -171,12 +167,8 @@ def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
     )
     before = [p for p in places if p.end <= draft.start]
     chosen = behind or (before[-1] if before else None)
-    if (
-        chosen is None
-        or (chosen.bin
-        and not chosen.tiers
-        and len({p.bin for p in places}) > 1
-        and behind is None)
+    if chosen is None or (
+        chosen.bin and not chosen.tiers and len({p.bin for p in places}) > 1 and behind is None
     ):
         return None
     return sketch.walk.targets(chosen)  # type: ignore[no-any-return]
@@ -195,8 +187,7 @@ def _placed(sketch: Sketch, draft: Draft) -> Iterator[Record]:
             targets = ((None, None),)
     elif (
         (draft.kind in _NO_TIER and not named)
-        or (draft.whole
-        and not named)
+        or (draft.whole and not named)
         or of_the_whole(sketch.words, clause)
     ):
         targets = ((targets[0][0], None),)

@@ -1,4 +1,4 @@
-"""What the reading knows of one note while it works: words, mentions, clauses. Later stages add, none removes."""
+"""What the reading knows of a note while it works: words, mentions, clauses. Stages add, none removes."""
 
 from __future__ import annotations
 

@@ -47,7 +47,7 @@ class Spelling:
         return found
 
     def things(self, name: str) -> tuple[Thing, ...]:
-        """The things whose form is one slip away from `name` (two from ten letters on); none where several are."""
+        """The things a slip away from `name` (two from ten letters on); none where several are."""
         slips = 0 if len(name) < 5 else 1 if len(name) < 10 else 2
         for allowed in range(1, slips + 1):
             near = [f for f in self._candidates(name, allowed) if within(name, f, allowed)]
@@ -80,7 +80,7 @@ def _bones(word: str) -> str:
 
 
 def within(a: str, b: str, slips: int) -> bool:
-    """Whether at most `slips` letters are added, left out or changed, or two neighbours swapped, from `a` to `b`."""
+    """Whether `a` is at most `slips` letters added, left out, changed, or swapped with the next, from `b`."""
     if abs(len(a) - len(b)) > slips:
         return False
     before, row = list(range(len(b) + 1)), list(range(len(b) + 1))

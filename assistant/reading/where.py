@@ -1,8 +1,9 @@
-"""Which bin and tiers hold in each clause: the last place named, until another is (contract 5.2, 5.12, 5.26)."""
+"""Which bin and tiers hold in a clause: the last place named, until another is (contract 5.2, 5.12, 5.26)."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from assistant.reading.draft import Target
 from assistant.reading.places import iter_bins, position
@@ -46,21 +47,16 @@ class Walk:
                 self.here = self.targets(main)
                 if main.doubt:
                     clause.doubts = (*clause.doubts, main.doubt)
-                if self._trails(clause, before):
+                if before and self._trails(clause, before):
                     before.where = self.here
             clause.where = self.here
             before = clause
             clause.bin = self.here[0][0]
             self.seen = [*self.seen, *(t for t in self.here if t not in self.seen[-1:])][-40:]
 
-    def _trails(self, clause: Clause, before: Clause | None) -> bool:
-        """ "1.5 lb sprout trimmings, top tray.": a place alone at the end belongs to what stands before it."""
-        if (
-            before is None
-            or before.places
-            or clause.end - clause.start > 5
-            or clause.places[0].start != clause.start
-        ):
+    def _trails(self, clause: Clause, before: Clause) -> bool:
+        """A place alone at the end ("1.5 lb trimmings, top tray.") belongs to what stands before it."""
+        if before.places or clause.end - clause.start > 5 or clause.places[0].start != clause.start:
             return False
         between = self.s.words[before.end : clause.start]
         after = self.s.words[clause.end : clause.end + 1]
@@ -93,7 +89,7 @@ class Walk:
         return tuple((bin_, self._tier(rank, bin_, place)) for rank in place.tiers) or ((bin_, None),)
 
     def _with_tiers(self, bin_: str | None, place: Place) -> str | None:
-        """The bin that holds, or the only one that has tiers where it has none: "tray two" is not of the tub."""
+        """The bin that holds, or the only one with tiers where it has none: "tray two" is not of the tub."""
         stacks = [b.name for b in self.s.setup if b.tiers > 1]
         known = self.bins.get(bin_ or "")
         if place.bin or not place.tiers or (known and known.tiers > 1):
@@ -167,4 +163,4 @@ def _main(places: list[Place]) -> Place:
 def whole(words: list[str], clause: Clause) -> bool:
     """Whether the clause speaks of the whole bin: "the whole thing"."""
     part = words[clause.start : clause.end]
-    return any(pair in _WHOLE for pair in zip(part, part[1:], strict=False))
+    return any(pair in _WHOLE for pair in pairwise(part))
