@@ -8,7 +8,19 @@ from assistant.reading.amendments import amended
 from assistant.reading.corrections import correct
 from assistant.reading.draft import Context, Draft, Target
 from assistant.reading.items import Items, readable
-from assistant.reading.kinds import acts, left, looks, measured, seen, whole, worms
+from assistant.reading.kinds import (
+    acts,
+    before,
+    left,
+    liquids,
+    looks,
+    measured,
+    seen,
+    taken,
+    trades,
+    whole,
+    worms,
+)
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.stance import day_for
 from assistant.reading.vocabulary import Vocabulary
@@ -32,12 +44,12 @@ KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
     left.leftover,
     worms.moved,
     seen.sighting,
-    acts.drained,
-    acts.traded,
+    liquids.drained,
+    trades.traded,
     acts.acts,
-    acts.emptied,
-    acts.more_of_it,
-    acts.sprays,
+    taken.emptied,
+    before.more_of_it,
+    liquids.sprays,
     looks.smell,
     looks.moisture,
 )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft, quantity
-from assistant.reading.kinds.acts import act_of, denied
+from assistant.reading.kinds.denials import denied
+from assistant.reading.kinds.governing import act_of
 from assistant.reading.places import BOTTOM
 from assistant.reading.sketch import Mention
 from assistant.records import Price

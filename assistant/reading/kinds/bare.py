@@ -1,0 +1,144 @@
+"""Verbs that take no thing: "misted it three sprays", "turned it", "drained 300 ml off the tap"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.before import POINTING, fronted, put_in_after_all, thrown_out
+from assistant.reading.kinds.denials import denied
+from assistant.reading.kinds.drafting import NAMED
+from assistant.reading.kinds.figures import MASSES, READINGS, SPRAY, VOLUMES, amount_for
+from assistant.reading.kinds.governing import act_of, of_another
+from assistant.reading.kinds.liquids import liquid_before, liquid_here
+from assistant.reading.kinds.taken import measure_out
+from assistant.reading.kinds.unknown import made_ready, uncovered
+from assistant.reading.sketch import Mention
+
+_ITEMS = {**NAMED, "amend": "lime"}
+_TAKING = frozenset("take takeout get scoop collect takeoff empty yield weigh".split())
+_OBJECTS = frozenset("it them em 'em everything both this that page these".split())
+_TURNED = frozenset(
+    "it them that this everything with all both over through well gently up those these".split()
+)
+_NOT_TURNED = frozenset("out into up brown black sour on off ripped".split())
+_NOT_FED = frozenset("on nobody nothing up off".split())
+
+
+def bare(c: Context, verb: Mention) -> Draft | None:
+    """What a verb tells by itself, or of something that was told before it."""
+    act = act_of(c, verb)
+    kind = c.vocabulary.kind(act, "nothing")
+    if kind is None:
+        return _of_something_before(c, verb, act)
+    if verb.start in c.clause.used or _as_adjective(c, verb) or of_another(c, verb):
+        return None
+    found = liquid_before(c) if kind == "drain" else None
+    negated = denied(c, verb.start)
+    if kind == "feed" and not negated and (antecedent := fronted(c, verb)):
+        return antecedent
+    amount = _free_amount(c, verb, kind) or (found.amount if found else None)
+    negated = negated or c.word(verb.end) == "neither"
+    if act == "pour" and not any(a.unit in VOLUMES for a in c.unused()):
+        return None
+    if kind == "drain" and verb.value != "drain" and found is None and not liquid_here(c):
+        return None
+    if kind == "turn" and not _turns(c, verb):
+        return None
+    if kind == "feed" and not _feeds(c, verb, negated):
+        return None
+    if act == "sieve" and amount is None and not c.clause.places and _object(c, verb) not in ("it", "them"):
+        return None
+    return _draft(c, kind, verb, negated, amount)
+
+
+def _draft(c: Context, kind: str, verb: Mention, negated: bool, amount: AmountSpan | None) -> Draft:
+    draft = Draft(kind, verb.start, verb.end, c.clause, item=_ITEMS.get(kind))
+    if negated:
+        draft.state = "ruled_out"
+    elif amount is not None:
+        c.use(amount)
+        draft.amount = amount_for(kind, amount)
+        draft.start, draft.end = min(draft.start, amount.start), max(draft.end, amount.end)
+    return draft
+
+
+def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
+    """A verb that says nothing by itself: what it takes was told before, or is unknown, or not named."""
+    if act in ("add", "give", "mixin", "scoop") and (antecedent := fronted(c, verb)):
+        return antecedent
+    if act in ("add", "cover", "mixin", "went", "back") and put_in_after_all(c, verb):
+        return None
+    if act == "takeoff" and not c.items and (off := uncovered(c, verb)):
+        return off
+    if act == "prepare":
+        return made_ready(c, verb)
+    if act in ("takeout", "kill", "takeoff", "pickup") and (thrown := thrown_out(c, verb)):
+        return thrown
+    in_use = any(i.topic in ("food", "worms", "organism", "cover") for i in c.items)
+    return measure_out(c, verb) if act in _TAKING and not in_use else None
+
+
+def _as_adjective(c: Context, verb: Mention) -> bool:
+    """ "the watered bedding"."""
+    if not c.words[verb.start].endswith("ed") or not any(i.start == verb.end for i in c.items):
+        return False
+    return c.vocabulary.role(c.word(verb.start - 1), "det", "prep")
+
+
+def _turns(c: Context, verb: Mention) -> bool:
+    """Whether it is the bin that is turned, and not the page, the weather or the food brown."""
+    one_word = verb.value in ("turn", "mix") and verb.end - verb.start == 1
+    if one_word and not _of_the_bin(c, verb):
+        return False
+    return _object(c, verb) != "page" and c.word(verb.end) not in _NOT_TURNED
+
+
+def _of_the_bin(c: Context, verb: Mention) -> bool:
+    """Whether something of the bin is turned: it, the tray, the whole lot, or nothing more is said."""
+    after = _after(c, verb)
+    if not after.isalpha() or after in _TURNED or c.vocabulary.role(after, "det", "object", "filler"):
+        return True
+    if any(p.start == verb.end for p in c.clause.places):
+        return True
+    return after in ("by", "today", "again") and any(p.end == verb.start for p in c.clause.places)
+
+
+def _feeds(c: Context, verb: Mention, negated: bool) -> bool:
+    """ "fed them", "not feeding": not "fed it to the hens", "the feeding", "they fed on it"."""
+    before, after = c.word(verb.start - 1), c.word(verb.end)
+    if after in POINTING and c.word(verb.end + 1) == "to":
+        return False
+    if negated:
+        return True
+    if (not _object(c, verb) and not c.clause.places) or after in _NOT_FED:
+        return False
+    if c.words[verb.start] in ("feeding", "feed") and before in ("been", "be", "and", "was"):
+        return False
+    return before not in ("the", "last", "a", "next", "this")
+
+
+def _after(c: Context, verb: Mention) -> str:
+    """The word behind the verb, "" where the clause ends."""
+    return c.word(verb.end) if verb.end < c.clause.end else ""
+
+
+def _object(c: Context, verb: Mention) -> str:
+    """The pronoun the verb takes, "" where it takes none."""
+    after = _after(c, verb)
+    return after if after in _OBJECTS else ""
+
+
+def _free_amount(c: Context, verb: Mention, kind: str) -> AmountSpan | None:
+    """The amount that the verb tells of: "misted it three sprays", "watered it four times"."""
+    for span in c.unused():
+        if kind == "water" and c.word(span.end) == "times" and span.unit is None:
+            return replace(span, unit=SPRAY)
+        if kind == "turn" or (kind == "feed" and span.unit is None):
+            return None
+        if span.unit is None or abs(span.start - verb.end) > 12 or (kind == "water" and span.unit in MASSES):
+            continue
+        if span.unit not in READINGS and span.unit != "min":
+            return span
+    return None

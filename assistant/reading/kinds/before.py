@@ -1,0 +1,119 @@
+"""What a clause says of something told before it: "yanked it", "laid them on top", "another two handfuls"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.kinds.denials import denied, state_at
+from assistant.reading.kinds.drafting import PUT_IN, draft_of
+from assistant.reading.kinds.figures import READINGS, SPRAY
+from assistant.reading.kinds.governing import act_of, kind_of
+from assistant.reading.sketch import Clause, Mention
+
+POINTING = frozenset("it them those that him em 'em these".split())
+
+_OWN_OBJECT = frozenset("it them that those this em".split())
+_FILLING = frozenset("it them em 'em that one this another a about maybe only just".split())
+_NO_FOOD = READINGS | {None, "min", SPRAY, "pH"}
+
+
+def clause_before(c: Context) -> Clause | None:
+    """The clause before this one, None where this is the note's first."""
+    return c.sketch.clauses[c.index - 1] if c.index else None
+
+
+def lately(c: Context, draft: Draft, clauses: int) -> bool:
+    """Whether a draft was told in this clause or one of the few before it."""
+    return draft.clause.start >= c.sketch.clauses[max(0, c.index - clauses)].start
+
+
+def fronted(c: Context, verb: Mention) -> Draft | None:
+    """ "that grain | I put in Thursday": the thing ends the clause before, and nothing was said of it yet."""
+    before = clause_before(c)
+    if before is None or c.items or not c.vocabulary.role(c.word(verb.start - 1), "subject"):
+        return None
+    if c.clause.start > before.end or before.stance != "done" or c.word(verb.end) in _OWN_OBJECT:
+        return None
+    if not any(m.end == before.end for m in c.sketch.within("thing", before.start, before.end)):
+        return None
+    if any(d.clause is before and d.end == before.end for d in c.drafts):
+        return None
+    item = c.finder.of(before, [], False)[-1]
+    kind, _ = kind_of(c, act_of(c, verb), item)
+    if kind is None:
+        return None
+    draft = draft_of(c, kind, item)
+    draft.end, draft.state = verb.end, "done"
+    return draft
+
+
+def put_in_after_all(c: Context, verb: Mention) -> bool:
+    """ "ripped up two sacks and laid them on top": the draft of what was made ready becomes a putting in."""
+    last = c.drafts[-1] if c.drafts else None
+    if last is None or last.kind != "prepare" or not lately(c, last, 2):
+        return False
+    if not c.has(POINTING, verb.end, verb.end + 2) or denied(c, verb.start):
+        return False
+    things = c.sketch.within("thing", last.start, last.end + 1)
+    topics = {c.vocabulary.topic(t) for m in things for t in m.value}
+    last.kind = next((PUT_IN[t] for t in ("bedding", "food", "amendment") if t in topics), "feed")
+    return True
+
+
+def thrown_out(c: Context, verb: Mention) -> Draft | None:
+    """ "so I yanked it", "picked those out": the creature or food seen just before is taken out for good."""
+    if denied(c, verb.start) or not c.has(POINTING, verb.start, verb.end + 4):
+        return None
+    here = [i for i in c.free() if i.end <= verb.start and "food" in i.topics]
+    if here and c.word(verb.end) == "it":
+        return Draft("remove", here[-1].start, verb.end + 1, c.clause, item=here[-1].name)
+    seen = [
+        d
+        for d in c.drafts
+        if d.kind in ("sighting", "leftover") and d.state == "done" and d.level != 0 and d.item
+    ]
+    if not seen or not lately(c, seen[-1], 3) or seen[-1].item in ("worms", "cocoons", "juvenile worms"):
+        return None
+    last = seen[-1]
+    return Draft(
+        "remove", verb.start, verb.end + 1, c.clause, item=last.item, amount=last.amount, where=last.where
+    )
+
+
+def more_of_it(c: Context) -> Iterator[Draft]:
+    """ "they got another two handfuls": more of the food just spoken of."""
+    verb = next((v for v in c.here("verb") if v.value in ("get", "give", "feed")), None)
+    if verb is None:
+        return
+    if not c.items and _nothing_more(c, verb):
+        yield Draft("feed", verb.start, verb.end + 2, c.clause, state="ruled_out")
+        return
+    if any(i.end <= verb.end + 4 for i in c.items):
+        return
+    span = next((a for a in c.unused() if _of_food(c, verb, a)), None)
+    last = next(
+        (d for d in reversed(c.drafts[-6:]) if d.kind in ("leftover", "feed", "bed") and d.item), None
+    )
+    if span is None or last is None or any(w not in _FILLING for w in c.words[verb.end : span.start]):
+        return
+    c.use(span)
+    draft = Draft(
+        "bed" if last.kind == "bed" else "feed", verb.start, span.end, c.clause, state_at(c, verb.start)
+    )
+    draft.item, draft.amount = last.item, quantity(span)
+    draft.doubts = ("what it was is taken from before",)
+    yield draft
+
+
+def _nothing_more(c: Context, verb: Mention) -> bool:
+    """ "they get no more", "gave them nothing" with the verb right before it."""
+    return c.words[verb.end : verb.end + 2] == ["no", "more"] or c.word(verb.end) == "nothing"
+
+
+def _of_food(c: Context, verb: Mention, span: AmountSpan) -> bool:
+    """Whether an amount right behind the verb may be one of food, and names no thing of its own."""
+    if span.unit in _NO_FOOD or span.currency:
+        return False
+    return span.start - verb.end <= 3 and c.word(span.end) != "of"

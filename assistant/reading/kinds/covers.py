@@ -1,0 +1,51 @@
+"""Covers that are laid on and taken off: lids, sacks, sheets of card."""
+
+from __future__ import annotations
+
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.denials import denied
+from assistant.reading.kinds.drafting import draft_of
+from assistant.reading.sketch import Item, Mention
+
+ON, OFF = 1.0, 0.0
+
+_UNCOVERING = frozenset("uncover prop takeoff takeout take".split())
+_LYING = frozenset("on over off back round around across".split())
+_LIDS = frozenset("lid wrap outer frame net".split())
+
+
+def moved(c: Context, item: Item, verb: Mention, act: str) -> Draft | None:
+    """ "laid the sack back on", "left the lid off": a cover that a verb takes."""
+    after = c.word(item.end)
+    if act == "leave" and after not in ("off", "open", "ajar", "cracked") and c.word(verb.end) != "off":
+        return None
+    off = act in _UNCOVERING or (act in ("add", "leave", "went") and after in ("off", "aside"))
+    if off and denied(c, verb.start):
+        return None
+    return _draft(c, item, verb, OFF if off or act == "leave" else ON)
+
+
+def lies(c: Context, item: Item) -> bool:
+    """ "lid on", "under the sack": a cover told of by where it lies, with no verb."""
+    beside = c.word(item.end) in _LYING or c.word(item.start - 1) in ("under", "over")
+    return item.topic == "cover" and beside
+
+
+def lying(c: Context, item: Item) -> Draft | None:
+    """The draft for a cover that lies somewhere; "with the lid on" and a lid that is on tell nothing new."""
+    off = c.word(item.end) == "off"
+    if c.word(item.start - 1) == "with" or (item.things[0].klass == "lid" and not off):
+        return None
+    return _draft(c, item, None, OFF if off else ON)
+
+
+def _draft(c: Context, item: Item, verb: Mention | None, level: float) -> Draft:
+    draft = draft_of(c, "cover", item, verb)
+    draft.level = level
+    draft.whole = _of_the_bin(item)
+    return draft
+
+
+def _of_the_bin(item: Item) -> bool:
+    """Whether the cover is one for the whole bin, whatever tier is spoken of."""
+    return bool(item.things and item.things[0].klass in _LIDS) or item.name in ("lid", "bubble wrap")

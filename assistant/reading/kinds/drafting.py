@@ -1,0 +1,91 @@
+"""The draft that a thing gives: its name, its amount and its state, whichever sentence told of it."""
+
+from __future__ import annotations
+
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.denials import denied
+from assistant.reading.kinds.figures import amount_for
+from assistant.reading.sketch import Item, Mention
+from assistant.records import State
+
+PUT_IN = {
+    "food": "feed",
+    "bedding": "bed",
+    "amendment": "amend",
+    "water": "water",
+    "treatment": "treat",
+    "unknown": "feed",
+}
+"""The kind of a thing by its topic, where no verb says what was done: it was put in."""
+
+NAMED = {"water": "water", "drain": "leachate", "harvest": "castings"}
+"""The one item that records of a kind are about."""
+
+_SHARED = "one amount was said for several things: shared out evenly"
+
+
+def draft_of(c: Context, kind: str, item: Item, verb: Mention | None = None, state: State = "done") -> Draft:
+    """A draft of `kind` for an item; a negation before the verb or the item makes it ruled out."""
+    if _denied(c, item, verb):
+        state = "ruled_out"
+    if kind == "feed" and _as_bedding(c, item):
+        kind = "bed"
+    if kind in ("feed", "bed") and _baiting(c, item):
+        kind = "treat"
+    start, end = _extent(item, verb)
+    draft = Draft(kind, start, end, c.clause, state, NAMED.get(kind, item.name), doubts=item.doubts)
+    if state != "ruled_out":
+        draft.amount = amount_for(kind, item.amount, item.share)
+    elif item.things and item.things[0].klass == "mixed" and kind in ("feed", "bed"):
+        draft.item = None
+    if kind == "cover":
+        draft.level = 1.0
+    if kind == "move":
+        _lead(c, draft, verb)
+    if item.share > 1 and draft.amount:
+        draft.doubts = (*draft.doubts, _SHARED)
+    return draft
+
+
+def _denied(c: Context, item: Item, verb: Mention | None) -> bool:
+    if verb is None:
+        return denied(c, item.start)
+    if verb.start > item.start:
+        return denied(c, verb.start, item.end) or denied(c, item.start)
+    return denied(c, verb.start) or denied(c, item.start, verb.end)
+
+
+def _extent(item: Item, verb: Mention | None) -> tuple[int, int]:
+    """The words of the item with its amount, and with its verb where that is near."""
+    start, end = item.start, item.end
+    if item.amount is not None:
+        start, end = min(start, item.amount.start), max(end, item.amount.end)
+    if verb is not None and abs(verb.start - start) <= 6:
+        start, end = min(start, verb.start), max(end, verb.end)
+    return start, end
+
+
+def _as_bedding(c: Context, item: Item) -> bool:
+    """ "put the leaves in as bedding"."""
+    near = range(item.end, min(item.end + 5, c.clause.end))
+    return any(c.words[i : i + 2] in (["as", "bedding"], ["for", "bedding"]) for i in near)
+
+
+def _baiting(c: Context, item: Item) -> bool:
+    """ "laid a melon slice in there for a trap": the food is a bait."""
+    rest = set(c.words[item.end : min(item.end + 8, c.clause.end)])
+    return bool({"trap", "bait", "lure"} & rest) and bool({"for", "as", "to"} & rest)
+
+
+def _lead(c: Context, draft: Draft, verb: Mention | None) -> None:
+    """Where a move leads from and to."""
+    places = c.clause.places
+    source = next((p for p in places if p.after in ("from", "off", "out")), None)
+    goal = next((p for p in places if p is not source and (verb is None or p.start > verb.start)), None)
+    if goal is not None:
+        draft.to_tier = c.sketch.walk.targets(goal)[0][1]
+    if source is not None:
+        draft.where = c.sketch.walk.targets(source)
+    elif goal is not None and c.index:
+        bin_, tier = c.sketch.clauses[c.index - 1].where[0]
+        draft.where = ((bin_, tier if tier != draft.to_tier else None),)

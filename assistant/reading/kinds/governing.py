@@ -1,0 +1,97 @@
+"""Which verb takes a thing, what act the verb is, and what takes no thing at all."""
+
+from __future__ import annotations
+
+from assistant.reading.draft import Context
+from assistant.reading.sketch import Item, Mention
+
+_REACH = 9  # words from a verb to its particle
+_NEW_PHRASE = frozenset("to and which let , came".split())
+_OWN_PARTICLES = frozenset("back out off".split())
+_GETTING = frozenset("get have went yield back eat".split())
+_PREPOSITIONS = frozenset(
+    "to like for as off from under on in into of around near by at inside below through against beside "
+    "behind".split()
+)
+_PARTS = frozenset(
+    "smell inside edge top bottom side corner out instead because full front back middle end rid".split()
+)
+_LAYING = frozenset("cover add bed start replace refresh".split())
+
+
+def governing(c: Context, item: Item) -> Mention | None:
+    """The verb that takes the item: the nearest before it in the clause, else the first after it."""
+    verbs: list[Mention] = [v for v in c.here("verb") if v.value not in ("smell", "other")]
+    before = [v for v in verbs if v.start < item.start]
+    after = [v for v in verbs if v.start >= item.end]
+    return before[-1] if before else next(iter(after), None)
+
+
+def act_of(c: Context, verb: Mention) -> str:
+    """The verb's act, turned by a particle that stands later: "took ... out" is a taking out."""
+    for i in range(verb.end, min(verb.end + _REACH, c.clause.end)):
+        if i > verb.end and c.words[i] in _NEW_PHRASE:
+            break
+        changed: str | None = c.vocabulary.particles.get(f"{verb.value} {c.words[i]}")
+        if changed is not None and _belongs(c, verb, i):
+            return changed
+    return str(verb.value)
+
+
+def kind_of(c: Context, act: str, item: Item) -> tuple[str | None, str]:
+    """The kind that an act on the item makes, None where it makes none, and the topic it is taken for."""
+    topics = item.topics if act != "feed" else sorted(item.topics, key=lambda t: t != "food")
+    kinds = ((c.vocabulary.kind(act, topic), topic) for topic in topics)
+    return next(((kind, topic) for kind, topic in kinds if kind), (None, item.topic))
+
+
+def of_another(c: Context, verb: Mention) -> bool:
+    """Whether somebody or something else does what the verb says: "they are feeding on the rind"."""
+    if verb.value in _GETTING or act_of(c, verb) in _GETTING:
+        return False
+    i = verb.start - 1
+    while i >= c.clause.start and c.vocabulary.role(c.words[i], "copula", "aux", "adverb", "negation"):
+        i -= 1
+    if i < c.clause.start or (i == verb.start - 1 and c.words[i] not in ("they", "it")):
+        return False
+    if c.words[i] in ("they", "it", "who", "which", "that"):
+        return True
+    return any(x.end == i + 1 and x.topic in ("worms", "organism") for x in c.items)
+
+
+def aside(c: Context, item: Item) -> bool:
+    """Whether a thing hangs on a preposition: a place or a purpose and not what was put in."""
+    i = (item.amount.start if item.amount and item.amount.start < item.start else item.start) - 1
+    while i > c.clause.start and item.start - i < 5:
+        if not c.vocabulary.role(c.words[i], "det") and not c.finder.plain(i):
+            break
+        i -= 1
+    word = c.words[i] if i >= c.clause.start else ""
+    if word not in _PREPOSITIONS or any(v.end == i + 1 for v in c.here("verb")):
+        return False
+    if word == "of":
+        return not _of_a_measure(c, item, i)
+    return not _under_a_cover(c, item, i)
+
+
+def _belongs(c: Context, verb: Mention, i: int) -> bool:
+    """Whether the particle at `i` is the verb's, and not the preposition of a phrase or another verb's."""
+    after = c.word(i + 1)
+    leads = i + 1 < c.clause.end and (c.vocabulary.role(after, "det") or after.isdigit())
+    if leads and i > verb.end and c.words[i] not in _OWN_PARTICLES:
+        return False
+    return not any(verb.start < v.start <= i for v in c.here("verb"))
+
+
+def _under_a_cover(c: Context, item: Item, i: int) -> bool:
+    """ "started it in coir", "added some under cardboard": what follows such a verb is put in too."""
+    if c.words[i] not in ("in", "under", "into") or set(item.topics).isdisjoint(("cover", "bedding")):
+        return False
+    return any(v.value in _LAYING and v.end <= i for v in c.here("verb"))
+
+
+def _of_a_measure(c: Context, item: Item, i: int) -> bool:
+    """Whether the "of" at `i` follows a measure ("a tub of peels") and not a part ("the top of the sack")."""
+    if any(a.end in (i, i + 1) for a in c.amounts):
+        return True
+    return c.word(i - 1) not in _PARTS and "cover" not in item.topics

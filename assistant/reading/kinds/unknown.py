@@ -1,0 +1,55 @@
+"""Things that the lexicon has not got, where the verb says what they are: made ready, or taken off a bin."""
+
+from __future__ import annotations
+
+from collections.abc import Container
+
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.covers import OFF
+from assistant.reading.kinds.denials import denied
+from assistant.reading.sketch import Mention
+
+_LENGTH = 3  # words of a name
+
+
+def made_ready(c: Context, verb: Mention) -> Draft | None:
+    """ "tomorrow I gotta rip up some boxes": what is made ready, known to the lexicon or not."""
+    if denied(c, verb.start) or any(i.start >= verb.end for i in c.items):
+        return None
+    before = c.word(verb.start - 1)
+    if not c.vocabulary.role(before, "subject", "aux", "adverb") and before not in ("to", "ta", "na", "will"):
+        return None
+    begin = verb.end + (c.word(verb.end) in ("up", "down"))
+    start, end = _phrase(c, begin, ("more", "old"), ())
+    end = min(end, start + _LENGTH)
+    if start == verb.end or end == start:
+        return None
+    return _draft(c, "prepare", verb.start, start, end)
+
+
+def uncovered(c: Context, verb: Mention) -> Draft | None:
+    """ "took the sack off": what is taken off a bin is a cover, known or not."""
+    start, end = _phrase(c, verb.end, (), ("off", "tray"))
+    if start == verb.end or end == start or c.word(end) != "off":
+        return None
+    if c.word(end + 1) not in ("", ".", "and", "again", "today"):
+        return None
+    draft = _draft(c, "cover", verb.start, start, end)
+    draft.end, draft.level = end + 1, OFF
+    return draft
+
+
+def _phrase(c: Context, begin: int, skipped: Container[str], until: Container[str]) -> tuple[int, int]:
+    """Where the plain words of a noun phrase start and end, behind articles and words to be skipped."""
+    start = begin
+    while start < c.clause.end and (c.vocabulary.role(c.words[start], "det") or c.words[start] in skipped):
+        start += 1
+    end = start
+    while end < c.clause.end and c.finder.plain(end) and c.words[end] not in until:
+        end += 1
+    return start, end
+
+
+def _draft(c: Context, kind: str, begin: int, start: int, end: int) -> Draft:
+    name = " ".join(c.words[start:end])
+    return Draft(kind, begin, end, c.clause, item=name, doubts=(f"'{name}' is not in the lexicon",))

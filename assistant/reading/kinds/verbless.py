@@ -1,0 +1,89 @@
+"""Things with no verb at all: put in, where an amount is said; denied, where "no" stands before them."""
+
+from __future__ import annotations
+
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds import covers
+from assistant.reading.kinds.before import lately
+from assistant.reading.kinds.denials import no_before
+from assistant.reading.kinds.drafting import PUT_IN, draft_of
+from assistant.reading.sketch import Item
+
+_JOINS = frozenset("+ and & plus with ,".split())
+_AND = (["and"], ["+"], ["&"], [","], ["plus"], [",", "and"])
+_SET = frozenset("on up in round around under set at inside".split())
+_HANGING = frozenset("sitting hanging going".split())
+_WHERE = frozenset("in on over up down round around".split())
+_THERE = frozenset(("there", "it", "top", "now", "place", ""))
+
+
+def without_verb(c: Context, item: Item) -> Draft | None:
+    """A thing that no verb takes: a cover lying there, a trap that is in, or what `put_in` makes of it."""
+    if covers.lies(c, item):
+        return covers.lying(c, item)
+    lasting = item.topic in ("treatment", "bedding", "amendment", "cover")
+    if lasting and item.amount is None and _in_there(c, item):
+        return draft_of(c, PUT_IN.get(item.topic, "cover"), item)
+    return put_in(c, item)
+
+
+def put_in(c: Context, item: Item) -> Draft | None:
+    """A thing told without saying what was done: put in where it has an amount or stands in a list."""
+    if item.topic == "castings" and item.amount is not None and item.amount.unit not in (None, "inch", "cm"):
+        return draft_of(c, "harvest", item)
+    kind = next((PUT_IN[t] for t in item.topics if t in PUT_IN), None)
+    if kind is None or item.topic in ("castings", "leachate", "worms") or _counted_bedding(item):
+        return None
+    no = no_before(c, item)
+    if no is not None:
+        draft = draft_of(c, kind, item, state="ruled_out")
+        draft.start = min(draft.start, no)
+        return draft
+    if item.amount is None and not _listed(c, item) and not _heads_a_list(c, item):
+        return None
+    if item.topic == "treatment" and not _set_up(c, item):
+        return None
+    return draft_of(c, kind, item)
+
+
+def _in_there(c: Context, item: Item) -> bool:
+    """ "a jar trap's in there now", "the net is hanging over it"."""
+    if not c.vocabulary.role(c.word(item.end), "copula"):
+        return False
+    first, second = c.word(item.end + 1), c.word(item.end + 2)
+    if first in _HANGING:
+        return second in ("in", "on", "over")
+    return first in _WHERE and second in _THERE
+
+
+def _counted_bedding(item: Item) -> bool:
+    """ "bedding: 3": a mark for the bedding, not a measure of it."""
+    bedding = bool(item.things) and item.things[0].name == "bedding"
+    return bedding and item.amount is not None and item.amount.unit is None
+
+
+def _set_up(c: Context, item: Item) -> bool:
+    """ "two traps", "a trap in tray one", and not a mere "a trap"."""
+    counted = item.amount is not None and c.word(item.amount.start) not in ("a", "an")
+    return counted or c.word(item.end) in _SET
+
+
+def _heads_a_list(c: Context, item: Item) -> bool:
+    """ "bell pepper cores and half a bag of spinach": joined to a thing with an amount behind it."""
+    after = next((o for o in c.items if o.start >= item.end), None)
+    if after is None or after.amount is None or c.here("verb") or set(after.topics).isdisjoint(item.topics):
+        return False
+    return c.words[item.end : min(after.start, after.amount.start)] in _AND
+
+
+def _listed(c: Context, item: Item) -> bool:
+    """ "6 corn cobs + silk": joined to a thing that was put in."""
+    renewed = any(d.kind in ("refresh", "start") and lately(c, d, 1) for d in c.drafts[-3:])
+    if item.topic == "bedding" and renewed:
+        return c.word(item.start - 1) != "old"  # a refresh that names its new bedding (contract 5.24)
+    put = ("feed", "bed", "amend", "treat")
+    before = [d for d in c.drafts if d.clause is c.clause and d.kind in put and d.state == "done"]
+    if not before or before[-1].end > item.start:
+        return False
+    gap = c.words[before[-1].end : item.start]
+    return len(gap) <= 4 and not _JOINS.isdisjoint(gap)

@@ -1,0 +1,139 @@
+"""What a verb makes of a thing it takes: the kind by words/acts.csv, turned by who gives and who gets."""
+
+from __future__ import annotations
+
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds import covers
+from assistant.reading.kinds.denials import denied
+from assistant.reading.kinds.drafting import PUT_IN, draft_of
+from assistant.reading.kinds.governing import act_of, kind_of
+from assistant.reading.kinds.verbless import put_in
+from assistant.reading.sketch import Item, Mention
+
+_OUTWARD = frozenset(
+    "sell buy pickup giveaway give take takeout takeoff kill pick drain empty harvest yield water worms "
+    "move".split()
+)
+"""Acts that never put in what they take."""
+
+_WEAK = frozenset("see check count eat have leave die need collect".split())
+"""Acts that say little of what they take, but for bedding."""
+
+_BUYABLE = frozenset("bedding amendment cover treatment food".split())
+_OUGHT = frozenset("should to must i ta gotta".split())
+_WITH = frozenset("w/ w with".split())
+_TO_US = frozenset(("me", "us"))
+
+
+def with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
+    """The draft for a thing that a verb takes; None where the two make no record."""
+    act = act_of(c, verb)
+    if act == "prepare" and item.start - verb.end > 6:
+        act = "other"
+    kind, topic = _kind(c, act, item)
+    if kind is None:
+        return None
+    if (act == "prepare" and not _stocked(c, verb)) or (kind == "remove" and _brought(c, item, act)):
+        return put_in(c, item)
+    if kind == "omit":
+        return draft_of(c, PUT_IN.get(topic, "feed"), item, verb, "ruled_out")
+    kind = _turned(c, item, verb, act, kind, topic)
+    if _tells_nothing(c, item, verb, act, kind, topic):
+        return None
+    if act == "get" and item.amount is None and item.topic != "organism":
+        return draft_of(c, kind, item, verb)
+    return covers.moved(c, item, verb, act) if kind == topic == "cover" else draft_of(c, kind, item, verb)
+
+
+def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:
+    """The kind and the topic by the acts; with an amount, most verbs without a kind put the thing in."""
+    kind, topic = kind_of(c, act, item)
+    if kind is not None or item.amount is None or item.topic not in PUT_IN or act in _OUTWARD:
+        return kind, topic
+    if act in _WEAK and item.topic != "bedding":
+        return None, topic
+    return PUT_IN[item.topic], item.topic
+
+
+def _turned(c: Context, item: Item, verb: Mention, act: str, kind: str, topic: str) -> str:
+    """The kind, turned by who gives and who gets, and by what for."""
+    if kind == "prepare":
+        return "feed" if _for_the_worms(c, item) else kind
+    if act == "get" and topic in _BUYABLE and _still_to_get(c, verb):
+        return "buy"
+    to_us = c.word(verb.end) in _TO_US
+    if kind == "sell":
+        return "buy" if to_us else kind
+    if act != "give":
+        return kind
+    if topic == "leachate" and to_us:
+        return "drain"
+    if topic == "castings" and (to_us or _by_a_place(c, verb)):
+        return "harvest"
+    if kind in ("give", "buy") and _to_a_place(c, verb):
+        return "worms_added" if topic == "worms" else "move"
+    return kind
+
+
+def _tells_nothing(c: Context, item: Item, verb: Mention, act: str, kind: str, topic: str) -> bool:
+    """Whether the thing is only spoken of: held, known already, or worms that nobody counted or placed."""
+    if act == "have" and _had_once(c, verb):
+        return True
+    if item.amount is not None:
+        return False
+    if act in ("have", "get") and item.topic != "organism":
+        return act == "have" or not (c.clause.places or denied(c, item.start))
+    if act in ("add", "feed", "mix", "mixin") and _known_already(c, item):
+        return True
+    if act == "give" and topic == "worms" and any(o.start > item.end for o in c.items):
+        return True
+    return kind in ("worms_removed", "worms_added") and not c.clause.places
+
+
+def _stocked(c: Context, verb: Mention) -> bool:
+    """Whether a preparing ("froze", "shredded") is told for itself, and not as an adjective."""
+    before = c.word(verb.start - 1)
+    if verb.start == c.clause.start or c.vocabulary.role(before, "subject", "aux", "adverb", "copula"):
+        return True
+    if any(d.end == verb.start for d in c.clause.days):
+        return True
+    return before in ("and", "to", "'ve", "'m", "'d", ",", ":", "-", "some", "i")
+
+
+def _had_once(c: Context, verb: Mention) -> bool:
+    """ "I had some peat": owned, and put nowhere."""
+    return c.words[verb.start] == "had" and not c.clause.places and c.word(verb.start - 1) in ("i", "we")
+
+
+def _known_already(c: Context, item: Item) -> bool:
+    """ "I'll tuck the food in the corner": the food is the one just told of, not another."""
+    if not item.things or item.things[0].klass != "mixed":
+        return False
+    pointed = c.word(item.start - 1) in ("the", "that", "this", "it")
+    return pointed and any(d.kind in ("feed", "bed") for d in c.drafts[-3:])
+
+
+def _brought(c: Context, item: Item, act: str) -> bool:
+    """ "went out with two cups of peels": what is carried along is not what is taken out."""
+    return act in ("takeout", "take", "takeoff", "get") and c.word((item.amount or item).start - 1) in _WITH
+
+
+def _for_the_worms(c: Context, item: Item) -> bool:
+    """ "chopped a melon for them"."""
+    rest = c.words[item.end : item.end + 3]
+    return "food" in item.topics and (rest[:2] == ["for", "them"] or rest == ["for", "the", "worms"])
+
+
+def _still_to_get(c: Context, verb: Mention) -> bool:
+    """ "I gotta get some cardboard"."""
+    return c.clause.stance == "planned" and c.word(verb.start - 1) in _OUGHT
+
+
+def _by_a_place(c: Context, verb: Mention) -> bool:
+    """ "the bottom tray gave two quarts": the bin is what gives."""
+    return any(p.end == verb.start for p in c.clause.places)
+
+
+def _to_a_place(c: Context, verb: Mention) -> bool:
+    """ "gave bin two a pound of worms": the bin is what gets."""
+    return any(0 <= p.start - verb.end <= 2 for p in c.clause.places)
