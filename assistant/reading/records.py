@@ -22,6 +22,7 @@ from assistant.reading.kinds import (
     worms,
 )
 from assistant.reading.sketch import Clause, Sketch
+from assistant.reading.spots import spot
 from assistant.reading.stance import day_for
 from assistant.reading.vocabulary import Vocabulary
 from assistant.reading.where import whole as of_the_whole
@@ -71,6 +72,8 @@ def assemble(sketch: Sketch, vocabulary: Vocabulary) -> Iterator[Record]:
             settled += recent[: -(_REMEMBERED // 2)]
             recent = recent[-(_REMEMBERED // 2) :]
     for draft in [*settled, *recent]:
+        if draft.kind not in _UNPLACED:
+            draft.spot = spot(sketch, vocabulary, draft.clause, draft.start, draft.end)
         yield from _placed(sketch, draft)
 
 

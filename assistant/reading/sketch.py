@@ -146,7 +146,7 @@ class Sketch:
 
     def raw(self, start: int, end: int) -> tuple[str, int, int]:
         """The raw text of `words[start:end]` and where it stands in the note."""
-        a, b = self.spans[start][0], self.spans[max(start, end - 1)][1]
+        a, b = self.spans[start][0], self.spans[min(max(start, end - 1), len(self.spans) - 1)][1]
         return self.text[a:b], a, b
 
 

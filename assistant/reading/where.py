@@ -44,7 +44,7 @@ class Walk:
                 and clause.places[0].bin is None
             ):
                 main = _main(clause.places)
-                self.here = self.targets(main)
+                self.here = self.targets(main) or self.here
                 if main.doubt:
                     clause.doubts = (*clause.doubts, main.doubt)
                 if before and self._trails(clause, before):
