@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import chain
+from typing import Any
 
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.vocabulary import Vocabulary
@@ -20,7 +21,7 @@ def spots(sketch: Sketch, vocabulary: Vocabulary, clause: Clause) -> Iterator[tu
     """Word spans of the clause's spots, without their article; a bin, a tier or a thing is none."""
     words = sketch.words
     layers = (sketch.within(layer, clause.start, clause.end) for layer in ("thing", "moisture", "verb"))
-    claims = (*clause.places, *clause.days, *chain.from_iterable(layers))
+    claims: list[Any] = [*clause.places, *clause.days, *chain.from_iterable(layers)]
     claimed = {i for claim in claims for i in range(claim.start, claim.end)}
     heads = [m.start for m in sketch.within("spot", clause.start, clause.end) if m.start not in claimed]
     for head in heads:

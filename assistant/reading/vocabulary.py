@@ -54,6 +54,8 @@ class Vocabulary:
         self.spelling = Spelling(lexicon)
         self.particles = {row["form"]: row["act"] for row in lexicon.table("particles")}
         self.vague = frozenset(f.strip() for row in lexicon.table("vague") for f in row["form"].split(";"))
+        self.away = _ends(lexicon, "away")
+        self.portions = _ends(lexicon, "portions")
         self.bases = frozenset(b for row in lexicon.table("verbs") for b in _bases(row["form"].split(";")))
         self.roles: dict[str, frozenset[str]] = {}
         for row in lexicon.table("function"):
@@ -72,6 +74,12 @@ class Vocabulary:
     def role(self, word: str, *roles: str) -> bool:
         """Whether a word plays one of the grammatical roles of function.csv."""
         return any(word in self.roles[r] for r in roles)
+
+
+def _ends(lexicon: Lexicon, table: str) -> frozenset[tuple[str, ...]]:
+    """The phrases of a table, cut into words."""
+    rows = lexicon.table(table)
+    return frozenset(tuple(f.split()) for row in rows for f in row["form"].split(";"))
 
 
 def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.away import thrown_away
 from assistant.reading.kinds.before import POINTING, fronted, put_in_after_all, thrown_out
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import NAMED
@@ -29,6 +30,8 @@ _NOT_FED = frozenset("on nobody nothing up off".split())
 def bare(c: Context, verb: Mention) -> Draft | None:
     """What a verb tells by itself, or of something that was told before it."""
     act = act_of(c, verb)
+    if thrown_away(c, verb.end) and (thrown := thrown_out(c, verb)):
+        return thrown
     kind = c.vocabulary.kind(act, "nothing")
     if kind is None:
         return _of_something_before(c, verb, act)

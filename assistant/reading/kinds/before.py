@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.kinds.away import thrown_away
 from assistant.reading.kinds.denials import denied, state_at
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
 from assistant.reading.kinds.figures import READINGS, SPRAY
@@ -16,6 +17,7 @@ POINTING = frozenset("it them those that him em 'em these".split())
 
 _OWN_OBJECT = frozenset("it them that those this em".split())
 _FILLING = frozenset("it them em 'em that one this another a about maybe only just".split())
+_WANTED = frozenset(("worms", "cocoons", "juvenile worms"))
 _NO_FOOD = READINGS | {None, "min", SPRAY, "pH"}
 
 
@@ -64,7 +66,7 @@ def put_in_after_all(c: Context, verb: Mention) -> bool:
 
 def thrown_out(c: Context, verb: Mention) -> Draft | None:
     """ "so I yanked it", "picked those out": the creature or food seen just before is taken out for good."""
-    if denied(c, verb.start) or not c.has(POINTING, verb.start, verb.end + 4):
+    if denied(c, verb.start) or not _pointed(c, verb):
         return None
     here = [i for i in c.free() if i.end <= verb.start and "food" in i.topics]
     if here and c.word(verb.end) == "it":
@@ -74,12 +76,33 @@ def thrown_out(c: Context, verb: Mention) -> Draft | None:
         for d in c.drafts
         if d.kind in ("sighting", "leftover") and d.state == "done" and d.level != 0 and d.item
     ]
-    if not seen or not lately(c, seen[-1], 3) or seen[-1].item in ("worms", "cocoons", "juvenile worms"):
+    if any(d.kind == "remove" and lately(c, d, 1) for d in c.drafts[-2:]):
         return None
+    if not seen or not lately(c, seen[-1], 3):
+        return _named_before(c, verb)
     last = seen[-1]
+    if last.item in _WANTED:
+        return None
     return Draft(
         "remove", verb.start, verb.end + 1, c.clause, item=last.item, amount=last.amount, where=last.where
     )
+
+
+def _pointed(c: Context, verb: Mention) -> bool:
+    """Whether the verb takes something told before: "them", "the lot", or "those came out" before it."""
+    if c.has(POINTING, verb.start, verb.end + 4) or c.words[verb.end : verb.end + 2] == ["the", "lot"]:
+        return True
+    return c.word(verb.start - 1) in POINTING and c.vocabulary.role(c.word(verb.start), "verb")
+
+
+def _named_before(c: Context, verb: Mention) -> Draft | None:
+    """ "I blame the tomato sauce | so I shovelled that into the trash": only named, and then thrown out."""
+    before = clause_before(c)
+    things = c.finder.of(before, [], False) if before else []
+    last = next((i for i in reversed(things) if i.topic in ("food", "organism")), None)
+    if last is None or last.name in _WANTED or not thrown_away(c, verb.start):
+        return None
+    return Draft("remove", verb.start, verb.end + 1, c.clause, item=last.name)
 
 
 def more_of_it(c: Context) -> Iterator[Draft]:

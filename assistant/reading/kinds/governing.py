@@ -32,6 +32,8 @@ def act_of(c: Context, verb: Mention) -> str:
     for i in range(verb.end, min(verb.end + _REACH, c.clause.end)):
         if i > verb.end and c.words[i] in _NEW_PHRASE:
             break
+        if c.words[i : i + 2] == ["back", "out"]:
+            continue
         changed: str | None = c.vocabulary.particles.get(f"{verb.value} {c.words[i]}")
         if changed is not None and _belongs(c, verb, i):
             return changed

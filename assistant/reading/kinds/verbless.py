@@ -39,7 +39,7 @@ def put_in(c: Context, item: Item) -> Draft | None:
         draft = draft_of(c, kind, item, state="ruled_out")
         draft.start = min(draft.start, no)
         return draft
-    if item.amount is None and not _listed(c, item) and not _heads_a_list(c, item):
+    if item.amount is None and not _portion(c, item) and not _listed(c, item) and not _heads_a_list(c, item):
         return None
     if item.topic == "treatment" and not _set_up(c, item):
         return None
@@ -66,6 +66,12 @@ def _set_up(c: Context, item: Item) -> bool:
     """ "two traps", "a trap in tray one", and not a mere "a trap"."""
     counted = item.amount is not None and c.word(item.amount.start) not in ("a", "an")
     return counted or c.word(item.end) in _SET
+
+
+def _portion(c: Context, item: Item) -> bool:
+    """ "a dusting of ground eggshell"."""
+    words = c.words[c.clause.start : item.start]
+    return words[-1:] == ["of"] and tuple(words[-2:-1]) in c.vocabulary.portions
 
 
 def _heads_a_list(c: Context, item: Item) -> bool:

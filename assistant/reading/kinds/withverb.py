@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds import covers
+from assistant.reading.kinds.away import thrown_away
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
 from assistant.reading.kinds.governing import act_of, kind_of
@@ -15,6 +16,11 @@ _OUTWARD = frozenset(
     "move".split()
 )
 """Acts that never put in what they take."""
+
+_KEPT_AWAY = frozenset("sell buy giveaway see check count other".split())
+"""Acts that throw nothing away, wherever it may lie."""
+
+_THROWN = frozenset("food organism bedding unknown".split())
 
 _WEAK = frozenset("see check count eat have leave die need collect".split())
 """Acts that say little of what they take, but for bedding."""
@@ -30,10 +36,12 @@ def with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     act = act_of(c, verb)
     if act == "prepare" and item.start - verb.end > 6:
         act = "other"
+    if item.topic in _THROWN and act not in _KEPT_AWAY and thrown_away(c, max(verb.end, item.end)):
+        return draft_of(c, "remove", item, verb)
     kind, topic = _kind(c, act, item)
     if kind is None:
         return None
-    if (act == "prepare" and not _stocked(c, verb)) or (kind == "remove" and _brought(c, item, act)):
+    if (act == "prepare" and (not _stocked(c, verb) or "and" in c.words[verb.end : item.start])) or (kind == "remove" and _brought(c, item, act)):
         return put_in(c, item)
     if kind == "omit":
         return draft_of(c, PUT_IN.get(topic, "feed"), item, verb, "ruled_out")
