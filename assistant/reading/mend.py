@@ -71,7 +71,7 @@ class Mender:
             n = len(hit.heard)
             repairs.append((found[i].start(), found[i + n - 1].end(), hit.meant))
             i += n
-        return _rewritten(text, repairs) if repairs else Mended(text, (), (0,), ((0, -1),))
+        return rewritten(text, repairs) if repairs else Mended(text, (), (0,), ((0, -1),))
 
     def _at(self, words: list[str], i: int) -> Confusion | None:
         for confusion in self._by_first[words[i]]:
@@ -92,7 +92,8 @@ def _confusion(row: Row, classes: dict[str, frozenset[str]]) -> Confusion:
     return Confusion(heard, row["meant"], frozenset(near) - set(heard))
 
 
-def _rewritten(text: str, repairs: Iterable[tuple[int, int, str]]) -> Mended:
+def rewritten(text: str, repairs: Iterable[tuple[int, int, str]]) -> Mended:
+    """The text with each `(start, end, meant)` put in, and the way back."""
     out: list[str] = []
     starts: list[int] = []
     shifts: list[tuple[int, int]] = []

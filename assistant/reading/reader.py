@@ -10,6 +10,8 @@ from typing import Any
 
 from assistant.reading.mend import Mender
 from assistant.reading.pipeline import build, sketch_of
+from assistant.reading.restated import Restater
+from assistant.reading.rewriting import Readable, rewrite
 from assistant.reading.sketch import Sketch
 from assistant.records import Record, SetUp
 from lexicon import load
@@ -35,6 +37,7 @@ class Reader:
     def __init__(self) -> None:
         self.nlp = build()
         self.mender = Mender(load(), _classes())
+        self.restater = Restater(load())
 
     def read(self, text: str, setup: SetUp, now: datetime) -> Reading:
         """Read one note; never fails on any text. `now` is the note's own date and time."""
@@ -71,10 +74,23 @@ class Reader:
                 yield f"    day: {' '.join(sketch.words[d.start : d.end])} = {d.past} {d.coming}"
 
     def _doc(self, text: str, setup: SetUp, now: datetime, mending: int | None = None) -> Any:
-        mended = self.mender.mend(_readable(text))
-        doc = self.nlp.make_doc(mended.text)
-        sketch = sketch_of(doc, text, mended.raw, now, setup)
-        for start, end, heard, meant in mended.repairs:
+        """The note as a document with its sketch and records, what it says anew put in its place."""
+        note: Readable = self.mender.mend(_readable(text))
+        for _ in range(_RESTATED):
+            doc = self._begun(note, text, setup, now, mending)
+            changes = self._restated(doc)
+            if not changes:
+                break
+            note = rewrite(note, changes)
+        for _, step in self.nlp.pipeline[self.nlp.pipe_names.index(_AFTER_WORDS) :]:
+            doc = step(doc)
+        return doc
+
+    def _begun(self, note: Readable, text: str, setup: SetUp, now: datetime, mending: int | None) -> Any:
+        """A document whose words, amounts, days and places are found."""
+        doc = self.nlp.make_doc(note.text)
+        sketch = sketch_of(doc, text, note.raw, now, setup)
+        for start, end, heard, meant in note.repairs:
             for i, token in enumerate(doc):
                 if start <= token.idx < end:
                     sketch.mends[i] = f"heard '{heard}', read as '{meant}'"
@@ -84,9 +100,28 @@ class Reader:
                 (i for i, (start, _) in enumerate(sketch.spans) if start > mending), len(doc)
             )
         doc._.sketch = sketch
-        for _, step in self.nlp.pipeline:
+        for name, step in self.nlp.pipeline:
+            if name == _AFTER_WORDS:
+                break
             doc = step(doc)
         return doc
+
+    def _restated(self, doc: Any) -> list[tuple[int, int, str]]:
+        """What the note says anew, as changes of its text; what was said after the note changes no word."""
+        sketch = doc._.sketch
+        end = len(doc) if sketch.mending is None else sketch.mending
+        return [
+            (doc[e.start].idx, doc[e.end - 1].idx + len(doc[e.end - 1].text), e.text)
+            for e in self.restater.edits(sketch)
+            if e.start < e.end <= end
+        ]
+
+
+_RESTATED = 4
+"""How often a text is read for what it says anew: "two, no, three, no, four"."""
+
+_AFTER_WORDS = "binside_clauses"
+"""The first step that needs the words to be settled."""
 
 
 def _readable(text: str) -> str:

@@ -12,9 +12,9 @@ from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import NAMED
 from assistant.reading.kinds.figures import MASSES, READINGS, SPRAY, VOLUMES, amount_for
 from assistant.reading.kinds.governing import act_of, of_another
-from assistant.reading.kinds.liquids import liquid_before, liquid_here
+from assistant.reading.kinds.liquids import liquid_before, liquid_here, tipped_out
 from assistant.reading.kinds.taken import measure_out
-from assistant.reading.kinds.unknown import made_ready, uncovered
+from assistant.reading.kinds.unknown import covered, made_ready, uncovered
 from assistant.reading.sketch import Mention
 
 _ITEMS = {**NAMED, "amend": "lime"}
@@ -73,6 +73,10 @@ def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
         return antecedent
     if act in ("add", "cover", "mixin", "went", "back") and put_in_after_all(c, verb):
         return None
+    if act in ("add", "hang", "cover") and not c.items and (on := covered(c, verb)):
+        return on
+    if act in ("add", "takeout", "takeoff") and (tipped := tipped_out(c, verb)):
+        return tipped
     if act == "takeoff" and not c.items and (off := uncovered(c, verb)):
         return off
     if act == "prepare":

@@ -22,6 +22,9 @@ _LAYING = frozenset("cover add bed start replace refresh".split())
 def governing(c: Context, item: Item) -> Mention | None:
     """The verb that takes the item: the nearest before it in the clause, else the first after it."""
     verbs: list[Mention] = [v for v in c.here("verb") if v.value not in ("smell", "other")]
+    soaked = next((v for v in verbs if v.start == item.end + 1 and c.word(item.end) == "to"), None)
+    if soaked is not None and soaked.value == "prepare":
+        return soaked  # "set the brick to soak"
     before = [v for v in verbs if v.start < item.start]
     after = [v for v in verbs if v.start >= item.end]
     return before[-1] if before else next(iter(after), None)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft, quantity
-from assistant.reading.kinds.before import clause_before
-from assistant.reading.kinds.denials import state_at
+from assistant.reading.kinds.before import POINTING, clause_before
+from assistant.reading.kinds.denials import denied, state_at
 from assistant.reading.kinds.drafting import NAMED
 from assistant.reading.kinds.figures import SPRAY, VOLUMES, amount_for, claim
 from assistant.reading.sketch import Item, Mention
@@ -64,6 +64,22 @@ def hosed(c: Context, verb: Mention, act: str) -> Draft | None:
     if span is None:
         return None
     return Draft("water", verb.start, span.end, c.clause, item=NAMED["water"], amount=quantity(span))
+
+
+def tipped_out(c: Context, verb: Mention) -> Draft | None:
+    """ "the drip tray had a pint in it | I dumped that"."""
+    before = clause_before(c)
+    if before is None or denied(c, verb.start) or c.word(verb.end) not in POINTING or c.items:
+        return None
+    if not c.has(_PAN, before.start, before.end):
+        return None
+    poured = (a for a in c.sketch.amounts if a.start in before and a.unit in _POURED)
+    span = next(poured, None)
+    if span is None and liquid_before(c) is None:
+        return None
+    return Draft(
+        "drain", verb.start, verb.end + 1, c.clause, item=NAMED["drain"], amount=quantity(span)
+    )
 
 
 def liquid_here(c: Context) -> bool:

@@ -25,11 +25,18 @@ def traded(c: Context) -> Iterator[Draft]:
         kind = _KINDS.get(act_of(c, verb))
         if kind is None or denied(c, verb.start):
             continue
-        span = next((a for a in c.unused() if 0 <= a.start - verb.end <= 4 and not a.currency), None)
+        span = next((a for a in c.unused() if _of(c, a, verb) and not a.currency), None)
         draft = _figure(c, verb, kind, span, last) if span else _all_of_it(c, verb, kind, last)
         if draft is not None:
             yield draft
             return
+
+
+def _of(c: Context, span: AmountSpan, verb: Mention) -> bool:
+    """ "gave three to", and with the amount first, "four litres I gave to"."""
+    if 0 <= span.start - verb.end <= 4:
+        return True
+    return 0 <= verb.start - span.end <= 1 and c.vocabulary.role(c.word(span.end), "subject", "verb")
 
 
 def _all_of_it(c: Context, verb: Mention, kind: str, last: Draft | None) -> Draft | None:
@@ -58,5 +65,7 @@ def _figure(c: Context, verb: Mention, kind: str, span: AmountSpan, last: Draft 
 
 def _has_a_taker(c: Context, verb: Mention, span: AmountSpan) -> bool:
     """ "gave Priya two cups", "gave three to the school"."""
+    if span.end <= verb.start:
+        return c.word(verb.end) == "to"
     person = 0 < span.start - verb.end <= 2 and all(c.finder.plain(i) for i in range(verb.end, span.start))
     return bool(person and span.unit) or "to" in c.words[span.end : span.end + 2]

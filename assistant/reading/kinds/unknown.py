@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Container
 
-from assistant.reading.draft import Context, Draft
-from assistant.reading.kinds.covers import OFF
+from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.kinds.covers import OFF, ON
 from assistant.reading.kinds.denials import denied
 from assistant.reading.sketch import Mention
 
@@ -14,17 +14,40 @@ _LENGTH = 3  # words of a name
 
 def made_ready(c: Context, verb: Mention) -> Draft | None:
     """ "tomorrow I gotta rip up some boxes": what is made ready, known to the lexicon or not."""
-    if denied(c, verb.start) or any(i.start >= verb.end for i in c.items):
+    if denied(c, verb.start) or any(i.start >= verb.end and c.word(i.start - 1) != "for" for i in c.items):
         return None
-    before = c.word(verb.start - 1)
-    if not c.vocabulary.role(before, "subject", "aux", "adverb") and before not in ("to", "ta", "na", "will"):
+    if not _told_for_itself(c, verb):
         return None
     begin = verb.end + (c.word(verb.end) in ("up", "down"))
+    span = next((a for a in c.unused() if a.start == begin and not a.currency), None)
+    begin = span.end if span else begin
     start, end = _phrase(c, begin, ("more", "old"), ())
     end = min(end, start + _LENGTH)
     if start == verb.end or end == start:
         return None
-    return _draft(c, "prepare", verb.start, start, end)
+    draft = _draft(c, "prepare", verb.start, start, end)
+    draft.amount = quantity(span)
+    return draft
+
+
+def _told_for_itself(c: Context, verb: Mention) -> bool:
+    """ "I ripped up", "Monday shredded": not "the shredded"."""
+    before = c.word(verb.start - 1)
+    if verb.start == c.clause.start or any(d.end == verb.start for d in c.clause.days):
+        return True
+    return c.vocabulary.role(before, "subject", "aux", "adverb") or before in ("to", "ta", "na", "will")
+
+
+def covered(c: Context, verb: Mention) -> Draft | None:
+    """ "laid an old door across": what is put over a bin is a cover, known or not."""
+    if denied(c, verb.start):
+        return None
+    start, end = _phrase(c, verb.end, ("old",), ("over", "across"))
+    if start == verb.end or end == start or end - start > _LENGTH or c.word(end) not in ("over", "across"):
+        return None
+    draft = _draft(c, "cover", verb.start, start, end)
+    draft.end, draft.level = end + 1, ON
+    return draft
 
 
 def uncovered(c: Context, verb: Mention) -> Draft | None:
