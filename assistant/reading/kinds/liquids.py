@@ -71,7 +71,7 @@ def tipped_out(c: Context, verb: Mention) -> Draft | None:
     before = clause_before(c)
     if before is None or denied(c, verb.start) or c.word(verb.end) not in POINTING or c.items:
         return None
-    if not c.has(_PAN, before.start, before.end):
+    if not c.has(_PAN | {"drain", "drip"}, before.start, before.end):
         return None
     poured = (a for a in c.sketch.amounts if a.start in before and a.unit in _POURED)
     span = next(poured, None)

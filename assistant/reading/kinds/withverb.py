@@ -36,7 +36,7 @@ def with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     act = act_of(c, verb)
     if act == "prepare" and item.start - verb.end > 6:
         act = "other"
-    if item.topic in _THROWN and act not in _KEPT_AWAY and thrown_away(c, max(verb.end, item.end)):
+    if item.topic in _THROWN and act not in _KEPT_AWAY and thrown_away(c, max(verb.start + 1, item.end)):
         return draft_of(c, "remove", item, verb)
     kind, topic = _kind(c, act, item)
     if kind is None:
