@@ -93,8 +93,18 @@ class Journal:
         last = self._segments.last()
         if last and last.whole() and (last.offset + size <= self._limit or last.lines == 1):
             return last, self._open(last)
+        if last and last.state:
+            self._leave(last)
         segment = self._begin()
         return segment, self._open(segment)
+
+    def _leave(self, segment: Segment) -> None:
+        """Make safe what was cut off a segment, before the next lines stand elsewhere."""
+        handle = self._disk.open_append(segment.path)
+        try:
+            self._disk.fsync(handle)
+        finally:
+            self._disk.close(handle)
 
     def _open(self, segment: Segment) -> int:
         """Open to append; the names in the folder are made safe first."""

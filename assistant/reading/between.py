@@ -58,11 +58,13 @@ class Betweens:
     def run(self, words: Sequence[str], i: int, spans: dict[int, int]) -> Between | None:
         """The run whose first correcting word stands at `i`; `spans` leads from starts of mentions to ends."""
         first = self.at(words, i, "strong", "weak", "faint")
-        if first is None:
+        if first is None or (words[i] == "wait" and i and self.at(words, i - 1, "before")):
             return None
         found = Between(i, first[0], _STRENGTH[first[1]])
         while (end := self._next(words, found, spans)) is not None:
             found.end = end
+        if found.led:
+            found.strength = max(found.strength, WEAK)
         return found
 
     def _next(self, words: Sequence[str], found: Between, spans: dict[int, int]) -> int | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.named import named
 from assistant.reading.sketch import Clause
 from assistant.reading.where import Walk
 from assistant.records import Amount
@@ -13,6 +14,9 @@ _REACH = 3
 
 def correct(c: Context, new: list[Draft], walk: Walk) -> list[Draft]:
     """Apply a correction that the clause carries to the drafts before it; give back the drafts that stand."""
+    mended = named(c, new, walk) if c.drafts else None
+    if mended is not None:
+        return mended
     mark = next((m for m in c.here("mark") if m.value in ("drop", "replace")), None)
     pending = mark is None and _bare_mark_before(c)
     if mark is None and not pending:

@@ -14,7 +14,6 @@ from typing import Any
 
 import spacy
 from spacy.language import Language
-from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 
 from assistant.reading.aliases import aliases, plural_stems
@@ -22,9 +21,10 @@ from assistant.reading.amounts import AmountSpan, find_amounts
 from assistant.reading.clauses import Cutter
 from assistant.reading.days import find_days
 from assistant.reading.measures import Measures
+from assistant.reading.mentions import mention_finder
 from assistant.reading.places import PlaceFinder
 from assistant.reading.records import assemble
-from assistant.reading.sketch import Clause, Mention, Sketch
+from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.stance import Stances
 from assistant.reading.verbs import VerbSieve
 from assistant.reading.vocabulary import Vocabulary
@@ -62,72 +62,29 @@ def build() -> Language:
 
 def _split_full_stops(nlp: Language) -> None:
     """ "went back into B." ends a sentence: no letter, figure or unit keeps its full stop."""
-    nlp.tokenizer.rules = {k: v for k, v in nlp.tokenizer.rules.items() if not _LETTER.fullmatch(k)}
+    tokenizer: Any = nlp.tokenizer
+    tokenizer.rules = {k: v for k, v in tokenizer.rules.items() if not _LETTER.fullmatch(k)}
     suffixes = [*(nlp.Defaults.suffixes or ()), r"(?<=[A-Za-z0-9])\."]
-    nlp.tokenizer.suffix_search = spacy.util.compile_suffix_regex(suffixes).search
+    tokenizer.suffix_search = spacy.util.compile_suffix_regex(suffixes).search
 
 
 _LETTER = re.compile(r"[A-Za-z]\.")
 
 
+_SHARED: dict[int, Vocabulary] = {}
+"""The vocabulary of each pipeline, by its id; the first step makes it, the later ones ask it."""
+
+
 @Language.factory("binside_mentions", assigns=["doc._.sketch"])
 def _mentions(nlp: Language, name: str) -> Step:
-    vocabulary = Vocabulary(load())
-    matcher = PhraseMatcher(nlp.vocab, attr="LOWER")
-    phrases: dict[str, Any] = {}
-    for doc in nlp.tokenizer.pipe(vocabulary.phrases):
-        key = " ".join(t.lower_ for t in doc)
-        phrases[key] = (*phrases.get(key, ()), *vocabulary.phrases[doc.text])
-    matcher.add("lexicon", list(nlp.tokenizer.pipe(phrases)))
-    nlp.vocab.strings.add("lexicon")
-    nlp.meta["vocabulary"] = ""
-    _SHARED[id(nlp)] = vocabulary
+    vocabulary = _SHARED[id(nlp)] = Vocabulary(load())
+    find = mention_finder(vocabulary, nlp)
 
     def step(doc: Doc) -> Doc:
-        sketch: Sketch = doc._.sketch
-        found: dict[str, list[Mention]] = {}
-        for _, start, end in matcher(doc):
-            words = [t.lower_ for t in doc[start:end]]
-            for label, value in phrases.get(" ".join(words), ()):
-                found.setdefault(label, []).append(Mention(start, end, label, value))
-        sketch.layers = {label: _longest(mentions, label) for label, mentions in found.items()}
-        told = [
-            m
-            for scale in ("moisture", "progress", "smell")
-            for m in sketch.layers.get(scale, ())
-            if m.end - m.start > 2
-        ]
-        sketch.layers["mark"] = [
-            m
-            for m in sketch.layers.get("mark", ())
-            if m.value == "not" or not any(t.start <= m.start and m.end <= t.end for t in told)
-        ]
+        doc._.sketch.layers = find(doc)
         return doc
 
     return step
-
-
-def _longest(mentions: list[Mention], label: str) -> list[Mention]:
-    """The longest mentions of a layer, none overlapping; things with the same words are told together."""
-    mentions.sort(key=lambda m: (m.start - m.end, m.start))
-    taken: dict[int, Mention] = {}
-    kept: list[Mention] = []
-    for m in mentions:
-        owner = taken.get(m.start)
-        if owner is not None and (owner.start, owner.end) == (m.start, m.end) and label == "thing":
-            owner.value = (*owner.value, m.value)
-            continue
-        if any(i in taken for i in range(m.start, m.end)):
-            continue
-        if label == "thing":
-            m.value = (m.value,)
-        kept.append(m)
-        taken.update(dict.fromkeys(range(m.start, m.end), m))
-    kept.sort(key=lambda m: m.start)
-    return kept
-
-
-_SHARED: dict[int, Vocabulary] = {}
 
 
 @Language.factory("binside_amounts", requires=["doc._.sketch"])
@@ -144,9 +101,8 @@ def _amounts(nlp: Language, name: str) -> Step:
 
 def _not_acidity(a: AmountSpan) -> AmountSpan:
     """ "temp sixty eight ph six point five": a pH over 14 is the figure before the word."""
-    return (
-        replace(a, end=a.end - 1, unit=None) if a.unit == "pH" and a.best > 14 and a.end - a.start > 1 else a
-    )
+    misread = a.unit == "pH" and a.best > 14 and a.end - a.start > 1
+    return replace(a, end=a.end - 1, unit=None) if misread else a
 
 
 @Language.factory("binside_days", requires=["doc._.sketch"])
@@ -252,9 +208,6 @@ def _records(nlp: Language, name: str) -> Step:
         return doc
 
     return step
-
-
-_MARK = re.compile(r"\[\s*(?:\d{1,3}:)?\d{1,3}:\d{2}(?:[.,]\d+)?\s*\]")
 
 
 def sketch_of(doc: Doc, text: str, raw: Callable[[int, bool], int], now: datetime, setup: Any) -> Sketch:

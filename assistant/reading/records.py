@@ -9,39 +9,49 @@ from assistant.reading.corrections import correct
 from assistant.reading.draft import Context, Draft, Target
 from assistant.reading.items import Items, readable
 from assistant.reading.kinds import (
+    acidity,
     acts,
     before,
+    checks,
+    estimates,
     left,
     liquids,
-    looks,
-    measured,
+    moisture,
+    prices,
+    progress,
+    refreshes,
+    repeated,
+    restacks,
     seen,
+    skips,
+    smell,
+    starts,
     taken,
+    temperature,
     trades,
-    whole,
     worms,
 )
+from assistant.reading.recordday import day_for
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.spots import spot
-from assistant.reading.stance import day_for
 from assistant.reading.vocabulary import Vocabulary
 from assistant.reading.where import whole as of_the_whole
 from assistant.records import ACTIONS, Record
 
 KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
-    measured.ph,
-    measured.acidity_strip,
-    measured.moisture_figure,
-    looks.progress,
-    measured.elliptical,
-    measured.temperature,
-    measured.worm_estimate,
-    measured.bare_estimate,
-    whole.check,
-    whole.skipped,
-    whole.refresh,
-    whole.start,
-    whole.restack,
+    acidity.ph,
+    acidity.acidity_strip,
+    moisture.moisture_figure,
+    progress.progress,
+    repeated.elliptical,
+    temperature.temperature,
+    estimates.worm_estimate,
+    estimates.bare_estimate,
+    checks.check,
+    skips.skipped,
+    refreshes.refresh,
+    starts.start,
+    restacks.restack,
     left.leftover,
     worms.moved,
     seen.sighting,
@@ -51,8 +61,8 @@ KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
     taken.emptied,
     before.more_of_it,
     liquids.sprays,
-    looks.smell,
-    looks.moisture,
+    smell.smell,
+    moisture.moisture,
 )
 """In this order: what claims figures and things first. A new kind is one more function here."""
 
@@ -114,7 +124,7 @@ def _with_clause(
     if clause.stance == "planned":
         new = [d for d in new if d.kind not in _READINGS_ONLY]
     new = _once(drafts, new, sketch, index)
-    whole.prices(context, new)
+    prices.prices(context, new)
     return correct(context, new, sketch.walk)
 
 

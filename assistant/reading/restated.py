@@ -14,13 +14,15 @@ from typing import Any
 
 from assistant.reading.amounts import AmountSpan, Measures, find_amounts
 from assistant.reading.between import FAINT, STRONG, WEAK, Between, Betweens
-from assistant.reading.sketch import Sketch
+from assistant.reading.days import find_days
+from assistant.reading.sketch import Mention, Sketch
 from lexicon import Lexicon
 
-_BACK = {FAINT: 1, WEAK: 9, STRONG: 16}
+_BACK = {FAINT: 2, WEAK: 9, STRONG: 16}
 """How many words back what is corrected may stand."""
 
 _LEAD = 5
+_NEAR = 12
 _DEGREES = frozenset(("degree", "degF", "degC"))
 _APART = ("percent", "pH", "min", "inch", "cm")
 _ARTICLES = frozenset(("a", "an", "the", "some", "that", "one"))
@@ -96,20 +98,35 @@ class _Pass:
         if self._headed(new) and self._touches(old, run, new):
             return [Edit(old.start, self._after_article(new.start), ""), *self._loose_comma(new.end)]
         text = self._merged(old, new)
-        if text is None or (run.strength == FAINT and not self._close(old, run)):
+        sure = run.strength > FAINT or self._close(old, run) or self._word(new.end) == "actually"
+        if text is None or not sure:
             return []
         return [Edit(old.start, old.end, text), *self._cut(run, new.end)]
 
     def _figure(self, run: Between) -> AmountSpan | None:
         """The amount that the correction leads to, past a few words of no weight."""
-        for i in range(run.end, min(len(self.words), run.end + (_LEAD if run.strength == STRONG else 1))):
+        strong = run.strength == STRONG and self._word(run.end - 1) != "."
+        for i in range(run.end, min(len(self.words), run.end + (_LEAD if strong else 1))):
             found: AmountSpan | None = self.s.starting("amount", i)
             if found is not None:
-                return None if found.currency else found
+                new = any(self.b.at(self.words, k, "added") for k in range(i, found.end))
+                return None if found.currency or new else found
             if self._weighty(i):
-                return None
+                break
         inner: AmountSpan | None = self.s.covering("amount", run.end - 1)  # "more like three" hedges it
-        return inner if inner and inner.start > run.start and inner.end > run.end else None
+        if inner and inner.start > run.start and inner.end > run.end:
+            return inner
+        return self._summed(run) if strong else None
+
+    def _summed(self, run: Between) -> AmountSpan | None:
+        """ "actually no that's the last of it so two handfuls"."""
+        for i in range(run.end, min(len(self.words) - 1, run.end + _LEAD + 2)):
+            if self.words[i] in (".", "?", "!"):
+                return None
+            if self.words[i] == "so":
+                found: AmountSpan | None = self.s.starting("amount", i + 1)
+                return found if found and (found.unit or self._headed(found)) else None
+        return None
 
     def _weighty(self, i: int) -> bool:
         word = self.words[i]
@@ -118,7 +135,7 @@ class _Pass:
         return any(self.s.covering(x, i) for x in ("thing", "place", "day"))
 
     def _old_figure(self, run: Between, new: AmountSpan) -> AmountSpan | None:
-        floor = run.start - _BACK[run.strength]
+        floor = run.start - _BACK[max(run.strength, WEAK)]
         for old in reversed(self.s.amounts):
             if old.end > run.start or old.currency:
                 continue
@@ -180,7 +197,8 @@ class _Pass:
     def _whole(self, run: Between, new: AmountSpan) -> list[Edit]:
         """ "a blended pineapple core no wait just half of one": the share goes before the article."""
         things = self._things(run.start - 4, run.start)
-        if not things or new.unit is not None or run.strength < WEAK or self._headed(new):
+        of_it = self.words[new.end : new.end + 2] in (["of", "one"], ["of", "it"])
+        if not things or new.unit is not None or run.strength < WEAK or (self._headed(new) and not of_it):
             return []
         thing = things[-1]
         article = next(
@@ -188,9 +206,10 @@ class _Pass:
         )
         if article is None or any(self.s.covering("verb", k) for k in range(thing.end, run.start)):
             return []
-        end = new.end + 2 if self.words[new.end : new.end + 2] in (["of", "one"], ["of", "it"]) else new.end
+        end = new.end + 2 if of_it else new.end
         text = " ".join(w for w in self.words[new.start : new.end] if w not in ("of", "one", "just"))
-        return [Edit(article, article + 1, f"{text} a" if new.best < 1 else text), *self._cut(run, end)]
+        after = article + 1 + (self._word(article + 1) in ("whole", "entire", "full"))
+        return [Edit(article, after, f"{text} a" if new.best < 1 else text), *self._cut(run, end)]
 
     def _twice(self, i: int) -> Edit | None:
         """ "call it three, three handfuls": the second one is the figure."""
@@ -207,20 +226,41 @@ class _Pass:
         return self._like(run, "day")
 
     def _place(self, run: Between) -> list[Edit]:
-        return [] if run.led and not run.denied else self._like(run, "place")
+        return self._like(run, "place")
 
     def _like(self, run: Between, layer: str) -> list[Edit]:
         """A day or place said anew, put where the old one stood."""
-        k = run.end + (self._word(run.end) in ("the", "on", "in", "into", "to"))
-        k += self._word(k) == "the"
-        new = self.s.starting(layer, k) or self.s.starting(layer, run.end)
         old = self._last(self._layer(layer), run)
-        if new is None or old is None or run.strength < WEAK or (layer == "place" and run.start - old.end > 12):
+        if old is None or run.strength < WEAK or run.start - old.end > _NEAR:
             return []
-        if run.strength == WEAK and not (run.paused or run.start == old.end):
+        if run.strength == WEAK and not (run.paused or run.start == old.end or run.led):
             return []
-        text = " ".join(self.words[new.start : new.end])
-        return [Edit(old.start, old.end, text), *self._cut(run, new.end)]
+        text, end = self._said(run, layer, old)
+        return [Edit(old.start, old.end, text), *self._cut(run, end)] if text else []
+
+    def _said(self, run: Between, layer: str, old: Any) -> tuple[str, int]:
+        """The new day or place in words, and where it ends; "" where there is none."""
+        k = run.end
+        while self._word(k) in ("the", "on", "in", "into", "to") and not self.s.starting(layer, k):
+            k += 1
+        new = self.s.starting(layer, k)
+        if new is None:
+            bare = [*self.words[old.start : old.start + 1], "the", self._word(k)]
+            dated = layer == "day" and k > run.end and find_days(bare, self.s.now)
+            return (" ".join(bare), k + 1) if dated and dated[0].end == 3 else ("", k)
+        end = self._with_its_bin(new) if layer == "place" else new.end
+        return " ".join(self.words[k:end]), end
+
+    def _with_its_bin(self, place: Any) -> int:
+        """Where a place of two parts ends: "the stack, middle tray", "the top of the stack"."""
+        k = place.end + (self.s.starting("binnoun", place.end) is not None)
+        if k > place.end:
+            return k
+        while self._word(k) in (",", "of", "the", "in"):
+            k += 1
+        more = self.s.starting("place", k)
+        parts = more is not None and k > place.end and bool(place.bin) != bool(more.bin)
+        return more.end if parts else place.end  # type: ignore[union-attr, no-any-return]
 
     def _layer(self, layer: str) -> Sequence[Any]:
         own = {"day": self.s.days, "place": self.s.places}
@@ -239,10 +279,25 @@ class _Pass:
         old = self._denied_thing(run) or self._last(
             [m for m in self.s.layers.get("thing", ()) if topics & {t.topic for t in m.value}], run
         )
+        while (more := self.s.starting("thing", new.end)) is not None:
+            new = more  # "those are gnats fungus gnats"
         if old is None or not self._closed(new.end, run):
+            return []
+        old = self._first_of_it(old, new)
+        if old is None:
             return []
         text = " ".join(self.words[new.start : new.end])
         return [Edit(old.start, old.end, text), *self._cut(run, new.end)]
+
+    def _first_of_it(self, old: Any, new: Any) -> Any:
+        """ "watermelon um cantaloupe I meant to say cantaloupe": what stood before the first "cantaloupe"."""
+        if not {t.name for t in old.value} & {t.name for t in new.value}:
+            return old
+        k = old.start
+        while k and self.b.at(self.words, k - 1, "faint"):
+            k -= 1
+        before = self.s.ending("thing", k)
+        return Mention(before.start, old.end, "thing", old.value) if before and k < old.start else None
 
     def _denied_thing(self, run: Between) -> Any | None:
         """The thing before that the correction takes back by name, whatever its sort."""

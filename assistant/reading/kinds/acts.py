@@ -20,6 +20,8 @@ def acts(c: Context) -> Iterator[Draft]:
         if not _measured(c, item) and aside(c, item):
             continue
         verb = governing(c, item)
+        if verb is not None and verb.start in done and _put_in_behind(c, item, verb):
+            verb = None
         if verb is not None and of_another(c, verb):
             continue
         draft = with_verb(c, item, verb) if verb else None
@@ -45,6 +47,11 @@ def _measured(c: Context, item: Item) -> bool:
     if item.amount is None:
         return False
     return item.amount.unit is not None or c.word(item.amount.start) not in ("a", "an")
+
+
+def _put_in_behind(c: Context, item: Item, verb: Mention) -> bool:
+    """ "yanked the cukes, 2 qt of shavings in": the verb took what stands before the comma."""
+    return item.amount is not None and c.word(item.end) == "in" and _behind_a_comma(c, item, verb)
 
 
 def _behind_a_comma(c: Context, item: Item, verb: Mention) -> bool:

@@ -67,6 +67,10 @@ def _turned(c: Context, item: Item, verb: Mention, act: str, kind: str, topic: s
     """The kind, turned by who gives and who gets, and by what for."""
     if kind == "prepare":
         return "feed" if _for_the_worms(c, item) else kind
+    if kind == "remove" and act == "take" and _by_a_place(c, verb) and topic in PUT_IN:
+        return PUT_IN[topic]
+    if kind == "harvest" and act == "get" and _paid(c, item, verb):
+        return "sell"
     if act == "get" and topic in _BUYABLE and _still_to_get(c, verb):
         return "buy"
     to_us = c.word(verb.end) in _TO_US
@@ -140,6 +144,12 @@ def _still_to_get(c: Context, verb: Mention) -> bool:
 def _by_a_place(c: Context, verb: Mention) -> bool:
     """ "the bottom tray gave two quarts": the bin is what gives."""
     return any(p.end == verb.start for p in c.clause.places)
+
+
+def _paid(c: Context, item: Item, verb: Mention) -> bool:
+    """ "got 60 rand for a tub of castings"."""
+    money = any(a.currency and verb.end <= a.start < item.start for a in c.amounts)
+    return money and "for" in c.words[verb.end : item.start]
 
 
 def _to_a_place(c: Context, verb: Mention) -> bool:

@@ -1,0 +1,132 @@
+"""Which thing an amount is of: the one after it, the one before it, or one that the lexicon does not know."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.known import Known
+from assistant.reading.nounphrases import NounPhrases
+from assistant.reading.sketch import Clause, Item
+
+_REACH = 6
+_EACH = frozenset(("each", "every"))
+_PASSED_OVER = frozenset(("more", "each", "really", "nice"))
+_JOINING = frozenset(("-", "up", "old", "well", "used"))
+_THEM = frozenset(("them", "em"))
+_OF_THEM = frozenset(("them", "em", "'em", "those", "these"))
+_ALL_OF_THEM = frozenset(("those", "these", "them", "the", "all"))
+_NO_NAME = frozenset(("them", "it", "one", "ones"))
+_BETWEEN = frozenset(
+    ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them "
+    "those these all total worth came to at and a good full x only just thinly squeezed out blended "
+    "chopped strained it's over on top them it deep thick counted count".split()
+)
+
+
+class Binder:
+    """Binds the amounts of one note to its things."""
+
+    def __init__(self, phrases: NounPhrases, known: Known) -> None:
+        self.p, self.known = phrases, known
+        self.v, self.s, self.words = phrases.v, phrases.s, phrases.words
+
+    def right(self, clause: Clause, items: list[Item], amount: AmountSpan, unknown: bool) -> bool:
+        """Give an amount to the thing it stands before; make an unknown one where that is what follows."""
+        i = amount.end
+        of = i < clause.end and self.words[i] == "of"
+        if not of and amount.unit and i < clause.end and self._another_phrase(i):
+            return False
+        first = i = self._past_articles(i + of, clause.end, of)
+        while i < clause.end and i - first < _REACH:
+            item = next((x for x in items if x.start <= i < x.end), None)
+            if item is not None:
+                return self._give(item, self._respelt(amount, first) if i == first + 1 else amount)
+            if not self._within_phrase(i):
+                break
+            i += 1
+        return bool(unknown and i > first and (of or amount.unit)) and self._make(items, amount, first, i)
+
+    def _another_phrase(self, i: int) -> bool:
+        """ "two cups | the melon": an article begins another phrase."""
+        return self.v.role(self.words[i], "det") and self.words[i] not in _EACH
+
+    def _past_articles(self, i: int, end: int, of: bool) -> int:
+        """ "two cups of | the really nice ..."."""
+        while i < end:
+            word = self.words[i]
+            if not (self.v.role(word, "det", "filler") or word in _PASSED_OVER or (of and word in _THEM)):
+                break
+            i += 1
+        return i
+
+    def _within_phrase(self, i: int) -> bool:
+        return self.p.plain(i) or self.p.participle(i) or self.words[i] in _JOINING
+
+    def _respelt(self, amount: AmountSpan, i: int) -> AmountSpan:
+        """ "two cpus melon": a bare number with a misspelt measure after it."""
+        unit = self.v.spelling.measure(self.words[i]) if amount.unit is None else None
+        if not unit:
+            return amount
+        doubt = f"'{self.words[i]}' read as '{unit}'"
+        return replace(amount, unit=unit, end=i + 1, unsure=(*amount.unsure, doubt))
+
+    def _give(self, item: Item, amount: AmountSpan) -> bool:
+        """Give an amount to the thing after it; False where it may still belong to the one before."""
+        if item.amount is not None or (amount.unit == "spray" and item.topic != "water"):
+            return False
+        if amount.unit != "bunch" or item.topic == "food":
+            item.amount = amount
+        return True
+
+    def _make(self, items: list[Item], amount: AmountSpan, start: int, end: int) -> bool:
+        """A thing of words that the lexicon does not know; False where they are no name."""
+        while start < end and self.p.participle(start):
+            start += 1
+        while end > start and self.p.participle(end - 1):
+            end -= 1
+        end = min(end, start + 3)
+        name = self.p.said(start, end)
+        if len(name) < 3 or name in _NO_NAME or not any(c.isalpha() for c in name):
+            return False
+        meant = self.v.spelling.things(name)
+        if meant:
+            doubt = f"'{name}' read as '{meant[0].name}'"
+            topics = self.known.topics(meant)
+            items.append(Item(start, end, meant[0].name, topics, amount, (doubt,), meant))
+            return True
+        items.append(Item(start, end, name, ("unknown",), amount, (f"'{name}' is not in the lexicon",)))
+        return True
+
+    def left(self, items: list[Item], amount: AmountSpan) -> None:
+        """Give an amount that nothing follows to the thing before it: "watermelon two cups"."""
+        before = [x for x in items if x.end <= amount.start and x.amount is None]
+        if not before:
+            return
+        gap = self.words[before[-1].end : amount.start]
+        if len(gap) <= 8 and all(w in _BETWEEN or self.v.role(w, "adverb", "filler") for w in gap):
+            before[-1].amount = amount
+
+    def pointed(self, clause: Clause, free: list[AmountSpan]) -> Iterator[Item]:
+        """ "gave six of them to Priya": the things last spoken of."""
+        for amount in free:
+            i = self._pointer(clause, amount)
+            if i is None or any(self.s.starting("worms", k) for k in range(i + 2, i + 5)):
+                continue
+            before = self.s.within("thing", max(0, amount.start - 60), amount.start)
+            if before and before[-1].end <= clause.start < before[-1].end + 25:
+                things = before[-1].value
+                topics = self.known.topics(things)
+                doubts = ("what 'them' means is taken from before",)
+                start = max(i, amount.start)
+                yield Item(start, i + 2, things[0].name, topics, amount, doubts, things)
+
+    def _pointer(self, clause: Clause, amount: AmountSpan) -> int | None:
+        """Two words before the end of "six | of them", "those | six"; None where nothing points back."""
+        i = amount.end
+        last = self.words[amount.start - 1]
+        if last in _ALL_OF_THEM and (i >= clause.end or not self.p.plain(i)):
+            return i - 2
+        pointed = self.words[i : i + 1] == ["of"] and i + 1 < clause.end and self.words[i + 1] in _OF_THEM
+        return i if pointed else None

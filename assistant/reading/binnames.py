@@ -1,0 +1,114 @@
+"""Bins by their names: "the tub", "B", "totes one through four", and one that the set-up has not got."""
+
+from __future__ import annotations
+
+from assistant.reading.aliases import Alias
+from assistant.reading.numbers import cardinal
+from assistant.reading.placewords import LIST_JOINS, PlaceWords, spread
+from assistant.reading.sketch import Place
+
+_POINTING = frozenset(("the", "that", "this", "my", "our"))
+_OF_A_KIND = frozenset(("that", "this", "which", "a", "of"))
+_ANOTHER = frozenset(("a", "an", "new"))
+_LEADING = frozenset("the to from into in for of".split())
+_AFTER_A_NAME = frozenset(("", ",", ".", ":", "-")) | frozenset(
+    "again first top bottom next ph moisture temp bed same still".split()
+)
+_AFTER_A_NUMBER = frozenset((",", ":", "-"))
+_THROUGH = frozenset(("through", "to", "thru", "-"))
+_HANGING = LIST_JOINS | {"to", "through"}
+
+
+class BinNames:
+    """Finds bins in one note; `aliases` and `stems` come from its set-up."""
+
+    def __init__(
+        self, words: PlaceWords, aliases: dict[str, list[Alias]], stems: dict[str, tuple[str, ...]]
+    ) -> None:
+        self.n, self.aliases, self.stems = words, aliases, stems
+        self.words = words.words
+
+    def named(self, i: int) -> Place | None:
+        """A name of the set-up that begins at word `i`."""
+        n = self.n
+        for alias in self.aliases.get(n.word(i), ()):
+            end = i + len(alias.words)
+            if tuple(self.words[i:end]) != alias.words or not self._holds(alias, i, end):
+                continue
+            if alias.strength == "loose" and end in n.binnouns:
+                end += 1
+            return Place(i, end, alias.bin, (alias.tier,) if alias.tier else (), word=alias.words[-1])
+        return None
+
+    def _holds(self, alias: Alias, start: int, end: int) -> bool:
+        """Whether a name stands for its bin here, by how strong a name it is."""
+        before = self.n.word(start - 1)
+        if alias.strength == "full":
+            return not (alias.tier and len(alias.words) == 1 and before == "at")
+        if alias.strength == "head":
+            return before in _POINTING
+        if alias.strength == "letter":
+            return self.n.s.raw(start, end)[0].isupper() and end - start == 1
+        if self._of_a_room(start, end) or start in self.n.measured:
+            return False
+        return before not in _OF_A_KIND and start - 1 not in self.n.rank and self._alone(alias, start, end)
+
+    def _of_a_room(self, start: int, end: int) -> bool:
+        """ "garage is 54", "out in the garage": the room, not the bin called after it."""
+        n = self.n
+        if start not in n.rooms:
+            return False
+        told = n.v.role(n.word(end), "copula") and end + 1 in n.amount_starts
+        return told or (n.word(start - 1) == "the" and n.v.role(n.word(start - 2), "prep"))
+
+    def _alone(self, alias: Alias, start: int, end: int) -> bool:
+        """ "garage bin", "garage needs food": a short name as a subject, or with a word for a bin."""
+        n = self.n
+        before, after, opens = n.word(start - 1), n.word(end), n.opens(start)
+        if len(alias.words) == 1 and cardinal(alias.words[0]) is not None:
+            return opens and (n.verbal(after) or after in _AFTER_A_NUMBER)
+        if (end in n.binnouns and before not in _ANOTHER) or (end in n.amount_starts and opens):
+            return True
+        return (opens or before in _LEADING) and (n.verbal(after) or after in _AFTER_A_NAME)
+
+    def listed(self, i: int) -> Place | None:
+        """ "totes one through four", "windrows A and B"; "tote five", which the set-up has not got."""
+        names = self.stems.get(self.words[i])
+        if not names:
+            return self._one_more(i)
+        picked, j = self._picked(i + 1, [name.lower().split()[-1] for name in names])
+        if not picked:
+            return None
+        while self.words[j - 1] in _HANGING:
+            j -= 1
+        return spread(i, j, "|".join(names[k] for k in picked))
+
+    def _picked(self, j: int, ends: list[str]) -> tuple[list[int], int]:
+        """Which of the names that end in `ends` a list from word `j` on picks, and where it stops."""
+        picked: list[int] = []
+        through = False
+        while j < len(self.words):
+            word = self.words[j]
+            hit = next((k for k, end in enumerate(ends) if _same(word, end)), None)
+            if hit is not None:
+                picked += range(picked[-1] + 1, hit + 1) if through and picked else [hit]
+                through = False
+            elif word in _THROUGH and picked:
+                through = True
+            elif word not in LIST_JOINS:
+                break
+            j += 1
+        return picked, j
+
+    def _one_more(self, i: int) -> Place | None:
+        """ "tote five" where the set-up has totes, but no fifth."""
+        n = self.n
+        number = cardinal(n.word(i + 1))
+        if number is None or number > 99 or i + 1 in n.measured or not self.stems.get(self.words[i] + "s"):
+            return None
+        return Place(i, i + 2, f"{self.words[i]} {self.words[i + 1]}", word=self.words[i + 1])
+
+
+def _same(word: str, end: str) -> bool:
+    value = cardinal(word)
+    return word == end or (value is not None and cardinal(end) == value)

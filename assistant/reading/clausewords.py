@@ -1,0 +1,69 @@
+"""What the cutting of clauses asks of a note's words: where verbs, things, figures and days stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from assistant.reading.sketch import Mention, Sketch, inside
+from assistant.reading.vocabulary import Vocabulary
+
+SUBORDINATE = frozenset("when until till til if unless whenever before after".split())
+JOINS = frozenset(
+    "but because cause 'cause cos coz while when which who until till til if unless though although "
+    "whenever".split()
+)
+CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".split())
+NO = frozenset(("no", "not", "nothing", "none", "zero"))
+_TOLD = ("moisture", "leftover", "progress", "smell", "abundance")
+_SCALES = (*_TOLD, "thing")
+
+
+class ClauseWords:
+    """One note's words with the tables that the rules for clauses ask."""
+
+    def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
+        self.v, self.s, self.words = vocabulary, sketch, sketch.words
+        layers = sketch.layers
+        self.verbs = _starts(layers.get("verb", ()))
+        self.things = _starts(layers.get("thing", ()))
+        self.tools = _starts(layers.get("instrument", ()))
+        self.rooms = _starts(layers.get("room", ()))
+        self.marks = _starts(layers.get("mark", ()))
+        self.days = {d.start: d for d in sketch.days}
+        self.day_ends = {d.end: d for d in sketch.days}
+        self.places = {p.start: p for p in sketch.places}
+        self.amounts = {a.start: a for a in sketch.amounts}
+        self.in_verb = {i for m in layers.get("verb", ()) for i in range(m.start, m.end)}
+        self.in_amount = {i for a in sketch.amounts for i in range(a.start, a.end)}
+        figured = [(a.start, a.end) for a in sketch.amounts] + [(d.start, d.end) for d in sketch.days]
+        self.inner = {i for start, end in figured for i in range(start + 1, end)}
+        """Words that stand inside an amount or a day, after its first."""
+
+    def word(self, i: int) -> str:
+        """The word at `i`, "" outside the note."""
+        return self.words[i] if 0 <= i < len(self.words) else ""
+
+    def role(self, i: int, *roles: str) -> bool:
+        """Whether the word at `i` plays one of the grammatical roles."""
+        return self.v.role(self.word(i), *roles)
+
+    def complete(self, begin: int, i: int) -> bool:
+        """Whether the words from `begin` to `i` already say something: a reading or a figure."""
+        if any(self.s.within(layer, begin, i) for layer in _TOLD):
+            return True
+        return bool(inside(self.s.amounts, begin, i))
+
+    def ended(self, i: int) -> bool:
+        """Whether a day, a thing or a reading ends just before word `i`."""
+        return i in self.day_ends or any(self.s.ending(layer, i) for layer in _SCALES)
+
+    def attributive(self, i: int) -> bool:
+        """Whether the word before is an adjective of the noun at `i`, so that its phrase began earlier."""
+        before = self.word(i - 1)
+        if not before.isalpha() or self.ended(i):
+            return False
+        return not self.v.role(before, "adverb", "filler", "opener", "object", "verb", "conj")
+
+
+def _starts(mentions: Iterable[Mention]) -> dict[int, Mention]:
+    return {m.start: m for m in mentions}

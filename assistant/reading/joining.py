@@ -1,0 +1,78 @@
+"""Clauses that belong together: those that say nothing by themselves, days that belong to the next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from assistant.reading.clausewords import SUBORDINATE, ClauseWords
+from assistant.reading.sketch import Clause, inside
+
+_CONTENT = (
+    "verb",
+    "thing",
+    "moisture",
+    "leftover",
+    "progress",
+    "smell",
+    "abundance",
+    "gatherings",
+    "light",
+    "worms",
+)
+_LOOKING_AHEAD = frozenset(("expected", "planned", "future", "later"))
+_DAY_LEADS = frozenset(("on", "by", "in", "since", "until"))
+_PLANNED = frozenset(("planned", "future"))
+_NO_ACT = frozenset(("see", "get", "have", "smell"))
+
+
+def joined(words: ClauseWords, clauses: list[Clause], starts: Callable[[int], bool]) -> list[Clause]:
+    """The clauses with those that say nothing by themselves ("I bet", "Thursday") put to the next one.
+
+    `starts` tells whether a subject with its verb begins at a word.
+    """
+    out: list[Clause] = []
+    for clause in clauses:
+        last = out[-1] if out and out[-1].end == clause.start else None
+        if last is not None and _waits(words, last):
+            clause.start = last.start
+            out.pop()
+        elif last is not None and starts(clause.start) and _lends(words, last, clause):
+            day = words.day_ends[last.end]
+            last.end, clause.start = day.start, day.start
+        out.append(clause)
+    return out
+
+
+def _says(words: ClauseWords, clause: Clause) -> bool:
+    """Whether something stands in a clause that a record could speak of."""
+    a, b = clause.start, clause.end
+    return any(words.s.within(layer, a, b) for layer in _CONTENT) or bool(inside(words.s.amounts, a, b))
+
+
+def _waits(words: ClauseWords, clause: Clause) -> bool:
+    """Whether a clause has a mark, a day or a bare place, and nothing that they could be said of."""
+    a, b = clause.start, clause.end
+    marks = {m.value for m in words.s.within("mark", a, b)}
+    if _says(words, clause) or marks - _LOOKING_AHEAD:
+        return False
+    if words.words[a] in SUBORDINATE or words.word(b) in ("because", "since"):
+        return False
+    if (marks or inside(words.s.days, a, b)) and b - a <= 9:
+        return True
+    return bool(inside(words.s.places, a, b)) and b - a <= 3 and words.word(b) in ("i", "we", "it")
+
+
+def _lends(words: ClauseWords, last: Clause, clause: Clause) -> bool:
+    """Whether a day belongs to the next clause: "the greens are gone Thursday | I froze two bags"."""
+    day = words.day_ends.get(last.end)
+    if day is None or day.start <= last.start or words.words[day.start] in _DAY_LEADS:
+        return False
+    if words.words[clause.start] not in ("i", "we"):
+        return False
+    behind = {m.value for m in words.s.within("mark", last.start, last.end)}
+    if behind & (_PLANNED | {"expected"}):
+        return False
+    if any(m.value in _PLANNED for m in words.s.within("mark", clause.start, clause.end)):
+        return True
+    acted = any(m.value not in _NO_ACT for m in words.s.within("verb", last.start, day.start))
+    return not acted and bool(words.s.within("verb", clause.start, clause.end))

@@ -1,0 +1,177 @@
+"""Whether a bare number is a temperature, and on which scale: "bed temp 74", "it's ninety four in there"."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.draft import Context
+from assistant.reading.kinds.near import before, is_of
+
+_HEAT = frozenset(
+    "temp temperature temperatures thermometer thermostat probe probe's degrees gauge reading reads "
+    "reads warm cold hot heat core celsius fahrenheit holding steady read".split()
+)
+_COLD = frozenset(("night", "overnight", "below", "freezing"))
+_NIGHT = frozenset(("night", "overnight"))
+_US_UNITS = frozenset(("degF", "lb", "oz", "quart", "gallon", "inch", "pint", "cup"))
+_METRIC_UNITS = frozenset(("degC", "g", "kg", "litre", "ml", "cm"))
+_COUNTING = frozenset(("of", "worms", "%"))
+_ENDS = frozenset(("", ",", "."))
+_STANDING = frozenset(
+    "'s is was at reading steady stood in rm room out of to down up around about still holding only "
+    "near".split()
+)
+_OUT_AND_IN = frozenset("in out outside on down here up".split()) | {""}
+_IN_THE_BED = frozenset("there here bin the bed tray it tier".split())
+_MOVES = frozenset(
+    "dropped fallen fell risen rose climbed cooled warmed gone got down up back come gotten dropping "
+    "crept".split()
+)
+_BED = frozenset(("bed", "bedding", "core", "heart"))
+_IN_FRONT = frozenset(("bed", "bedding", "core", "inside", "center"))
+_CONTENT = frozenset("fine good ok okay steady perfect nice".split())
+_FELT = frozenset(("hot", "cold", "warm", "cool", "at"))
+_HOLDING = frozenset("hot cold running sitting holding steady down up".split())
+_PROBED = frozenset("inside core bedding bed probe heart center centre".split())
+_SAYING_IT = tuple(
+    said.split()
+    for said in (
+        "it said",
+        "it read",
+        "it says",
+        "it reads",
+        "it showed",
+        "it 's",
+        "it is",
+        "it was",
+        "that 's",
+    )
+)
+_WARM, _HOT = 38, 45
+"""Figures from here on (degF) are likelier a temperature than a count."""
+
+
+def metric(c: Context) -> bool:
+    """Whether the note's own measures are metric: then bare degrees are Celsius (contract 5.16)."""
+    units = {a.unit for a in c.sketch.amounts}
+    if "degC" in units and "degF" not in units:
+        return True
+    if units & _US_UNITS:
+        return False
+    return bool(units & _METRIC_UNITS) or c.sketch.now.tzname() == "metric"
+
+
+def bare_degrees(c: Context, span: AmountSpan) -> bool:
+    """Whether a number with no unit is a temperature: something beside it says so."""
+    if not _plausible(c, span) or _counts(c, span):
+        return False
+    return any(sign(c, span) for sign in _SIGNS)
+
+
+def _plausible(c: Context, span: AmountSpan) -> bool:
+    """Whether a bin or a room can be as warm or as cold as that."""
+    if span.high - span.low > 15:
+        return False
+    cold = c.has(_COLD) and span.best > -40
+    return 20 <= span.best <= 120 or cold or (-30 < span.best < 60 and metric(c))
+
+
+def _counts(c: Context, span: AmountSpan) -> bool:
+    """Whether the number counts things; "bedding 74" does not."""
+    if any(i.amount is span and not (is_of(i, "bedding") and i.end <= span.start) for i in c.items):
+        return True
+    return c.sketch.starting("thing", span.end) is not None or c.word(span.end) in _COUNTING
+
+
+def _by_instrument(c: Context, span: AmountSpan) -> bool:
+    return bool(c.here("instrument")) or c.has(_HEAT) or _still_measuring(c, span)
+
+
+def _still_measuring(c: Context, span: AmountSpan) -> bool:
+    """ "stuck the probe in | and it's ninety four": "it is", just after an instrument."""
+    if c.index == 0 or (c.word(span.end) not in _ENDS | {"in", "now"} and span.end < c.clause.end):
+        return False
+    passed_over = ("opener", "filler", "and", "adverb")
+    lead = [w for w in c.words[c.clause.start : span.start] if not c.vocabulary.role(w, *passed_over)]
+    last = c.sketch.clauses[c.index - 1]
+    told = c.sketch.within("instrument", last.start, last.end)
+    return lead in _SAYING_IT and bool(told or _PROBED & set(c.words[last.start : last.end]))
+
+
+def _by_room(c: Context, span: AmountSpan) -> bool:
+    """ "garage 54", "54 out in the garage": a room stands beside the number and nothing comes between."""
+    rooms = c.here("room")
+    if not any(abs(m.start - span.end) <= 4 or abs(span.start - m.end) <= 3 for m in rooms):
+        return False
+    touching = any(m.start == span.end or m.end == span.start for m in rooms)
+    joined = c.word(span.start - 1) in _STANDING or c.word(span.end) in _OUT_AND_IN
+    return touching or joined or _leads(c, span)
+
+
+def _leads(c: Context, span: AmountSpan) -> bool:
+    """Whether only openers stand before the figure in its clause."""
+    lead = c.words[c.clause.start : span.start]
+    return all(c.vocabulary.role(w, "opener", "filler", "conj", "and") for w in lead)
+
+
+def _inside(c: Context, span: AmountSpan) -> bool:
+    """ "62 inside", "58 in the bed"."""
+    following = c.word(span.end)
+    if following == "inside" and span.best >= _WARM:
+        return True
+    return following in ("in", "inside") and c.word(span.end + 1) in _IN_THE_BED
+
+
+def _after_place(c: Context, span: AmountSpan) -> bool:
+    """ "top tray 71"."""
+    return any(p.end == span.start for p in c.clause.places) and c.word(span.end) in _ENDS | {"in"}
+
+
+def _after_colon(c: Context, span: AmountSpan) -> bool:
+    """ "A: 71, B: 69"."""
+    short = c.clause.end - c.clause.start < 9
+    listed = c.word(span.start - 1) == ":" and c.word(span.end) in _ENDS | {";"}
+    return short and listed and span.best >= _WARM
+
+
+def _moved(c: Context, span: AmountSpan) -> bool:
+    """ "dropped to 48"."""
+    lead = c.words[max(c.clause.start, span.start - 4) : span.start - 1]
+    if c.word(span.start - 1) != "to" or not _MOVES & set(lead):
+        return False
+    return span.best >= _WARM or metric(c) or c.has(_NIGHT)
+
+
+def _of_bed(c: Context, span: AmountSpan) -> bool:
+    """ "the bed was 72 this morning", "core 64"."""
+    if c.word(span.start - 1) in _IN_FRONT and (span.best >= _WARM or metric(c)):
+        return True
+    if not _BED & set(before(c, span.start, 9)):
+        return False
+    fed = any(i.end <= span.start and i.amount is None and i.topic == "food" for i in c.items)
+    return not fed and bool(span.best >= _HOT or metric(c) or span.best % 1)
+
+
+def _content(c: Context, span: AmountSpan) -> bool:
+    """ "tray one fine, 71"."""
+    told = c.word(span.start - 1) in _CONTENT and c.word(span.end) in _ENDS
+    return told and span.best >= _HOT and bool(c.clause.places)
+
+
+def _felt(c: Context, span: AmountSpan) -> bool:
+    """ "running hot 88", "sitting at 60"."""
+    return c.word(span.start - 1) in _FELT and c.word(span.start - 2) in _HOLDING
+
+
+_SIGNS: tuple[Callable[[Context, AmountSpan], bool], ...] = (
+    _by_instrument,
+    _by_room,
+    _inside,
+    _after_place,
+    _after_colon,
+    _of_bed,
+    _moved,
+    _content,
+    _felt,
+)

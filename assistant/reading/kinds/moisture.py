@@ -1,0 +1,130 @@
+"""How wet a bin or tier is, in words or in percent."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.near import NEGATIONS, after, before, figure, spend, spent
+from assistant.reading.sketch import Mention
+
+_WET = frozenset("moisture moist mst humidity meter wet damp water".split())
+_SOFT = frozenset("bit little somewhat kinda touch slightly hair tad shade smidge".split())
+_TOO_MUCH = frozenset(("too", "very", "that"))
+_FINE = frozenset("good fine ok okay right perfect great ideal nice lovely".split())
+_NOT_FINE = frozenset(("not", "n't", "too"))
+_DESCRIBING = frozenset(
+    "old little brown chopped shredded torn big fresh fallen crumbled fluffy -".split(),
+)
+_MATERIALS = frozenset(
+    "bedding stuff paper cardboard leaves sponge cloth rag towel sheet sheets sack spot hands material "
+    "browns weight ones food scraps ice".split()
+)
+_SAID_OF_BIN_TOO = frozenset(("stuff", "hands", "cardboard"))
+_WETTING = frozenset(("boiled", "ran", "squeezed", "wrung", "sucked"))
+_PARTITIVE = frozenset(("of", "some", "with", "more", "a", "my"))
+_LAID_OUT = frozenset(("dry", "left", "set", "out"))
+_DRYING = frozenset(("dry", "drying", "soaking", "soaked", "damp", "wet"))
+_REACH = 10
+"""Words of moisture that are further apart than this are not told together."""
+
+
+def moisture_figure(c: Context) -> Iterator[Draft]:
+    """Moisture in percent, said of moisture or of a meter."""
+    for span in c.amounts:
+        if span.unit != "percent" or not c.has(_WET):
+            continue
+        c.use(span)
+        start = next((i for i in range(c.clause.start, span.start) if c.words[i] in _WET), span.start)
+        yield Draft("moisture", start, span.end, c.clause, amount=figure(span, "percent"))
+
+
+def moisture(c: Context) -> Iterator[Draft]:
+    """The moisture words of the clause that are said of the bin, not of a material ("dry leaves")."""
+    yield from _fine(c)
+    found = [m for m in c.here("moisture") if not _of_material(c, m) and not spent(c, m)]
+    if not found:
+        return
+    best = _strongest(found)
+    level = _level(c, best)
+    if level is None:
+        return
+    spend(c, found[0])
+    spend(c, best)
+    last = found[-1] if found[-1].start - found[0].end <= _REACH else best
+    yield Draft("moisture", found[0].start, last.end, c.clause, level=level)
+
+
+def _strongest(found: list[Mention]) -> Mention:
+    """Of words told together the one furthest from "moist", the first of equals."""
+    best = found[0]
+    for m in found[1:]:
+        if m.start - best.end > _REACH:
+            break
+        if abs(m.value - 3) > abs(best.value - 3) and m.end > m.start:
+            best = m
+    return best
+
+
+def _level(c: Context, m: Mention) -> float | None:
+    """The level that a word says with the words before it; None where a denial leaves nothing."""
+    level: float = m.value
+    if level in (1.0, 5.0) and _SOFT & set(before(c, m.start, 2)):
+        level = 2.0 if level == 1.0 else 4.0  # a step towards 3 (contract 5.26)
+    if not NEGATIONS & set(before(c, m.start, 3)):
+        return level
+    too_much = c.word(m.start - 1) in _TOO_MUCH or c.words[m.start] == "too"
+    return 3.0 if level != 3 and (too_much or level in (1.0, 2.0, 4.0)) else None
+
+
+def _fine(c: Context) -> Iterator[Draft]:
+    """ "moisture's just right", "moisture ok", "fine for moisture"."""
+    for i in range(c.clause.start, c.clause.end):
+        if c.words[i] != "moisture" or any(
+            abs(m.start - i) <= 6 or i in _span(m) for m in c.here("moisture")
+        ):
+            continue
+        around = set(before(c, i, 4) if c.word(i - 1) == "for" else after(c, i + 1, 4))
+        if _FINE & around and not _NOT_FINE & around:
+            yield Draft("moisture", i, min(i + 4, c.clause.end), c.clause, level=3.0)
+            return
+
+
+def _span(m: Mention) -> range:
+    return range(m.start, m.end)
+
+
+def _of_material(c: Context, m: Mention) -> bool:
+    """Whether the word describes a material, or is part of a saying about something else."""
+    if _made_wet(c, m) or "air" in before(c, m.start, 4):
+        return True
+    i = m.end
+    while i < c.clause.end and c.words[i] in _DESCRIBING:
+        i += 1
+    said = c.vocabulary.role(c.word(m.start - 1), "copula")
+    if not said and any(x.start <= i < x.end for x in c.items):
+        return True
+    if c.word(i) in _MATERIALS:
+        return not said or (m.end - m.start == 1 and c.word(i) in _SAID_OF_BIN_TOO)
+    return _partitive(c, m, i) or _laid_out(c, m)
+
+
+def _made_wet(c: Context, m: Mention) -> bool:
+    """ "soaked the cardboard", "wrung dry": the word tells of watering something or making it ready."""
+    copula = c.vocabulary.role(c.word(m.start - 1), "copula")
+    acts = {v.value for v in c.here("verb") if v.start < m.end and m.start < v.end}
+    return "water" in acts or ("prepare" in acts and not copula) or c.word(m.start - 1) in _WETTING
+
+
+def _partitive(c: Context, m: Mention, i: int) -> bool:
+    """ "some damp coir", "with a wet ...": one word before something; `i` is the word that it describes."""
+    one = c.word(m.start - 1) in _PARTITIVE and m.end - m.start == 1
+    return one and c.word(i) not in ("", "but", "and")
+
+
+def _laid_out(c: Context, m: Mention) -> bool:
+    """ "left out to dry", "set it to soak", "drying on the rack"."""
+    joined = c.word(m.start - 1) in ("to", "and") and c.word(m.start - 2) in _LAID_OUT
+    if c.words[m.start] in _DRYING and joined:
+        return True
+    return c.words[m.start : m.end] == ["drying"] and c.word(m.end) in ("on", "in")

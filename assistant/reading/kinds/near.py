@@ -1,0 +1,52 @@
+"""What the kinds' functions share: the words near a word, and what a record already speaks of."""
+
+from __future__ import annotations
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.draft import Context
+from assistant.reading.sketch import Item, Mention
+from assistant.records import Amount
+
+NEGATIONS = frozenset("not n't never isn't no".split())
+"""Words that turn a word of look or smell just after them round."""
+
+
+def before(c: Context, i: int, most: int) -> list[str]:
+    """The words of the clause that stand before word `i`, `most` of them at the most."""
+    return c.words[max(c.clause.start, i - most) : i]
+
+
+def after(c: Context, i: int, most: int) -> list[str]:
+    """The words of the clause from word `i` on, `most` of them at the most."""
+    return c.words[i : min(i + most, c.clause.end)]
+
+
+def spend(c: Context, span: Mention) -> None:
+    """Mark the words of a mention as spoken for."""
+    c.clause.used.update(range(span.start, span.end))
+
+
+def spent(c: Context, span: Mention) -> bool:
+    """Whether a record speaks of a word of the mention already."""
+    return bool(c.clause.used & set(range(span.start, span.end)))
+
+
+def verb_values(c: Context) -> list[str]:
+    """What the verbs of the clause say."""
+    return [v.value for v in c.here("verb")]
+
+
+def figure(span: AmountSpan, unit: str) -> Amount:
+    """The amount of a span, in a unit that the sentence gives it."""
+    return Amount(span.low, span.best, span.high, unit)
+
+
+def together(item: Item) -> tuple[int, int]:
+    """From the first to the last word of a thing and its amount."""
+    a = item.amount
+    return (min(a.start, item.start), max(a.end, item.end)) if a else (item.start, item.end)
+
+
+def is_of(item: Item, *names: str) -> bool:
+    """Whether the first meaning of a thing has one of these names."""
+    return bool(item.things) and item.things[0].name in names

@@ -1,0 +1,60 @@
+"""A reading told by its place and figure alone: "ph control seven point one, treatment six point three"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.near import figure
+from assistant.reading.sketch import Clause
+
+_FIGURED = ("ph", "moisture", "temperature")
+
+
+def elliptical(c: Context) -> Iterator[Draft]:
+    """A place and a figure repeat the reading before."""
+    if c.index == 0 or not c.clause.places or len(c.amounts) != 1 or c.items:
+        return
+    span, before = c.amounts[0], c.sketch.clauses[c.index - 1]
+    if not _alone(c, span) or before.end < c.clause.start - 1:
+        return
+    last = next((d for d in c.drafts[-1:] if d.kind in _FIGURED and d.amount), None)
+    kind = _kind(c, before, last)
+    if kind is None or not _fits(kind, span):
+        return
+    c.use(span)
+    item = "bed" if kind == "temperature" else None
+    amount = figure(span, _unit(kind, last))
+    yield Draft(kind, c.clause.start, span.end, c.clause, item=item, amount=amount)
+
+
+def _alone(c: Context, span: AmountSpan) -> bool:
+    """Whether the clause is hardly more than its places and a figure that no reading has used."""
+    placed = sum(p.end - p.start for p in c.clause.places)
+    others = c.clause.end - c.clause.start - (span.end - span.start) - placed
+    return others <= 2 and span.start not in c.clause.used and span.unit in (None, "pH", "percent")
+
+
+def _kind(c: Context, before: Clause, last: Draft | None) -> str | None:
+    """The kind of reading that the clause before told, or only announced ("ph, control seven")."""
+    if c.words[before.end - 1] == "ph":
+        return "ph"
+    return last.kind if last and last.clause is before else None
+
+
+def _fits(kind: str, span: AmountSpan) -> bool:
+    """Whether a figure can be one of a kind of reading."""
+    if kind == "ph":
+        return span.best <= 14
+    if kind == "moisture":
+        return span.unit == "percent"
+    return span.best >= 5
+
+
+def _unit(kind: str, last: Draft | None) -> str:
+    if kind == "ph":
+        return "pH"
+    if kind == "moisture":
+        return "percent"
+    return last.amount.unit if last and last.amount else "degF"

@@ -1,0 +1,101 @@
+"""Words and fractions for how much of a food is left: "half gone", "three quarters there", "still whole"."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.draft import Context
+from assistant.reading.kinds.near import after, before
+from assistant.reading.sketch import Mention
+
+_GONE = frozenset("gone eaten finished away disappeared had done".split())
+_THERE = frozenset("left there remaining uneaten still remains here".split())
+_OF_THINGS = frozenset(("of", "the", "that", "those"))
+_GONE_SOMEWHERE = frozenset("off bad sour moldy mouldy to into in on over up".split())
+_DENIALS = frozenset(("not", "n't", "never"))
+
+
+class Share(NamedTuple):
+    """What `words[start:end]` say is left, 0 to 1; None where they do not say how much."""
+
+    start: int
+    end: int
+    level: float | None
+
+
+def shares(c: Context) -> list[Share]:
+    """Every word for a share, and every fraction said of what is left or gone, in order."""
+    found = [share for span in c.amounts if (share := _fraction(c, span))]
+    taken = {i for s in found for i in range(s.start, s.end)}
+    found += [
+        Share(m.start, m.end, _unless_denied(c, m))
+        for m in c.here("leftover")
+        if not _of_something_else(c, m) and not taken & set(range(m.start, m.end))
+    ]
+    found.sort(key=_in_order)
+    return _merged(c, found)
+
+
+def _in_order(share: Share) -> tuple[int, int]:
+    return share.start, share.end
+
+
+def _fraction(c: Context, span: AmountSpan) -> Share | None:
+    """ "half gone", "three quarters left", "down to a third"."""
+    if span.unit is not None or not 0 < span.best < 1 or span.start in c.clause.used or span.currency:
+        return None
+    told, lead = after(c, span.end, 5), before(c, span.start, 3)
+    if _GONE & set(told[:2]) or "had" in lead or "eaten" in lead:
+        c.use(span)
+        return Share(span.start, span.end + 1, 1 - span.best)
+    if _there(c, span, told, lead) or _of_food(c, span):
+        c.use(span)
+        return Share(span.start, span.end, span.best)
+    return None
+
+
+def _there(c: Context, span: AmountSpan, told: list[str], lead: list[str]) -> bool:
+    """ "a third left", "still half", "down to a quarter", "it's about half"."""
+    if _THERE & {*told, *lead} or {"down", "to"} <= set(lead):
+        return True
+    last = c.word(span.start - 1)
+    return c.vocabulary.role(last, "copula") or last in ("about", "still", "at")
+
+
+def _of_food(c: Context, span: AmountSpan) -> bool:
+    """ "half of the melon", with no verb that would put it in."""
+    near = any(0 <= i.start - span.end <= 5 for i in c.items)
+    return near and c.word(span.end) in _OF_THINGS and not c.here("verb")
+
+
+def _of_something_else(c: Context, m: Mention) -> bool:
+    """ "some | peels", "gone off", "two cups left": a word of what is left that says no share of a food."""
+    if m.value is None and any(i.start == m.end for i in c.items):
+        return True
+    if m.value == 0.0 and c.words[m.end - 1] == "gone" and c.word(m.end) in _GONE_SOMEWHERE:
+        return True
+    return any(a.unit and a.start < m.end and m.start < a.end for a in c.amounts)
+
+
+def _unless_denied(c: Context, m: Mention) -> float | None:
+    """ "not gone" is still there."""
+    level: float | None = m.value
+    return None if level == 0.0 and _DENIALS & set(before(c, m.start, 3)) else level
+
+
+def _merged(c: Context, found: list[Share]) -> list[Share]:
+    """ "still there, about three quarters": shares side by side are one, and the one with a figure counts."""
+    out: list[Share] = []
+    for share in found:
+        last = out[-1] if out else None
+        if last is None or not _side_by_side(c, last, share):
+            out.append(share)
+            continue
+        vague = share.level is None or (last.level is not None and share.level == 1.0)
+        out[-1] = Share(last.start, share.end, last.level if vague else share.level)
+    return out
+
+
+def _side_by_side(c: Context, last: Share, share: Share) -> bool:
+    return share.start - last.end <= 3 and not any(last.end <= i.start < share.start for i in c.items)

@@ -1,0 +1,86 @@
+"""What a bin smells of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.near import NEGATIONS, before
+from assistant.reading.sketch import Mention
+
+_SMELLING = frozenset(
+    "smell smells odor odour smelling whiff stink nose smelly stinks reek breath pong".split()
+)
+_ALWAYS_A_SMELL = frozenset(("none", "ammonia"))
+_GONE_OFF = frozenset(("rotten", "sour", "musty"))
+_OPENING_A_SMELL = ("smell", "like ", "going sour", "gone sour", "odor", "earthy", "vinegary")
+_BETWEEN = frozenset(
+    "kind of like a the an bit little sort faintly strongly just so really some pretty it kinda them faint "
+    "very".split()
+)
+_GOOD = frozenset("fine good okay ok great clean nothing anything".split())
+_POINTING = frozenset(("it", "them", "that"))
+_LIKENING = frozenset(("kind", "kinda", "like", "a", "sort"))
+
+
+def smell(c: Context) -> Iterator[Draft]:
+    """A smell named by the lexicon, or the word said after "smells of" / "smells like"."""
+    verbs = [v for v in c.here("verb") if v.value == "smell"]
+    smelling = bool(verbs) or (bool(c.here("smell")) and c.has(_SMELLING))
+    named = [m for m in c.here("smell") if _smelled(c, m, smelling)]
+    if named:
+        m = _chosen(named)
+        value = "none" if NEGATIONS & set(before(c, m.start, 4)) else str(m.value)
+        yield Draft("smell", min(m.start, named[0].start), m.end, c.clause, item=value)
+        return
+    for v in verbs:
+        if v.start not in c.clause.used:
+            yield from _as_said(c, v)
+            return
+
+
+def _chosen(named: list[Mention]) -> Mention:
+    """The first smell that is one; "no funky smell" has none."""
+    none = next((m for m in named if m.value == "none"), None)
+    some = next((m for m in named if m.value != "none"), named[0])
+    return none if none is not None and some.value == "funky" else some
+
+
+def _smelled(c: Context, m: Mention, smelling: bool) -> bool:
+    """Whether a smell word is one here: with a word for smelling about, or unmistakable on its own."""
+    if smelling:
+        return True
+    if any(i.start <= m.start < i.end and i.topic in ("treatment", "food") for i in c.items):
+        return False
+    text = " ".join(c.words[m.start : m.end])
+    return m.value in _ALWAYS_A_SMELL or _gone_off(c, m) or text.startswith(_OPENING_A_SMELL)
+
+
+def _gone_off(c: Context, m: Mention) -> bool:
+    """ "it's sour": said of the bin where no food is named."""
+    said = c.vocabulary.role(c.word(m.start - 1), "copula")
+    return m.value in _GONE_OFF and said and not any("food" in i.topics for i in c.items)
+
+
+def _as_said(c: Context, v: Mention) -> Iterator[Draft]:
+    """ "smells of wet dog": the word that follows, as it is said."""
+    i = v.end
+    while i < c.clause.end and c.word(i) in _BETWEEN:
+        i += 1
+    if i >= c.clause.end or not _names_a_smell(c, i) or _sniffed(c, v):
+        return
+    negated = NEGATIONS & set(before(c, v.start, 3))
+    word = c.word(i)
+    yield Draft("smell", v.start, i + 1, c.clause, item="none" if negated or word in _GOOD else word)
+
+
+def _names_a_smell(c: Context, i: int) -> bool:
+    word = c.word(i)
+    return word.isalpha() and not c.vocabulary.role(word, "subject", "prep", "conj", "and", "object")
+
+
+def _sniffed(c: Context, v: Mention) -> bool:
+    """ "smelled it when I opened the lid", "the smell went": no word for a smell follows."""
+    if c.word(v.end) in _POINTING and c.word(v.end + 1) not in _LIKENING:
+        return True
+    return c.vocabulary.role(c.word(v.start - 1), "det") and c.word(v.end) not in ("of", "like")

@@ -1,0 +1,72 @@
+"""Temperature of the bed or of the room, and which of the two a figure is said of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.amounts import AmountSpan
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.degrees import bare_degrees, metric
+from assistant.reading.kinds.near import figure
+
+_DEGREES = frozenset(("degF", "degC", "degree"))
+_BED = frozenset("inside core bedding bed probe bin tower tray heart middle center centre".split())
+_ALSO_OF_ROOMS = frozenset(("middle", "bin"))
+_WEATHER = frozenset("below zero frost weather night overnight".split())
+_LEADING_OUT = frozenset(("in", "on", "under", "out"))
+_FAR = 99
+
+
+def temperature(c: Context) -> Iterator[Draft]:
+    """Degrees of the bed or of the room; a bare number where an instrument or a room is named beside it."""
+    for span in c.amounts:
+        if span.start in c.clause.used or span.currency:
+            continue
+        if span.unit not in _DEGREES and not (span.unit is None and bare_degrees(c, span)):
+            continue
+        c.use(span)
+        air = _of_the_air(c, span)
+        amount = figure(span, _scale(c, span))
+        item = "air" if air else "bed"
+        yield Draft("temperature", _start(c, span), span.end, c.clause, item=item, amount=amount, whole=air)
+
+
+def _scale(c: Context, span: AmountSpan) -> str:
+    if span.unit in (None, "degree"):
+        return "degC" if metric(c) else "degF"
+    return str(span.unit)
+
+
+def _of_the_air(c: Context, span: AmountSpan) -> bool:
+    """Whether the figure is the room's: the nearest word for a room or for the bed decides."""
+    if _out_there(c, span):
+        return True
+    places = {i for p in c.clause.places for i in range(p.start, p.end)}
+    rooms = {i for m in c.here("room") for i in range(m.start, m.end)}
+    best, air = _FAR, False
+    for i in range(c.clause.start, c.clause.end):
+        distance = i - span.end + 1 if i >= span.end else span.start - i
+        if span.start <= i < span.end or distance >= best:
+            continue
+        if i in places or c.words[i] in _BED:
+            if not (c.words[i] in _ALSO_OF_ROOMS and i in rooms):
+                best, air = distance, False
+        elif i in rooms:
+            best, air = distance, True
+    return c.has(_WEATHER) if best == _FAR else air
+
+
+def _out_there(c: Context, span: AmountSpan) -> bool:
+    """ "54 in the garage": the figure leads straight to a room, and to no bin."""
+    return (
+        c.word(span.end) in _LEADING_OUT
+        and any(m.start - span.end in (1, 2) for m in c.here("room"))
+        and not any(p.start - span.end in (1, 2) for p in c.clause.places)
+    )
+
+
+def _start(c: Context, span: AmountSpan) -> int:
+    """Where what is told of a figure begins: at the instrument, room or bin just before it."""
+    named = [*c.here("instrument"), *c.here("room"), *c.clause.places]
+    near: list[int] = [m.start for m in named if m.end <= span.start and span.start - m.end <= 4]
+    return min([span.start, *near])

@@ -1,0 +1,91 @@
+"""Whether a clause begins at a noun: "lettuce all gone", "bed temp nineteen", "no mites"."""
+
+from __future__ import annotations
+
+from assistant.reading.clausewords import NO, SUBORDINATE, ClauseWords
+
+_QUANTITIES = frozenset("of or half all most much many".split())
+_SAID_OF_A_NOUN = frozenset("has had have need needs still came was went got".split())
+_SAME_PHRASE = frozenset(("in", "on", "to"))
+_PARTICLES = frozenset(("out", "up", "off", "down"))
+_NEARLY = frozenset("nearly almost to about practically there but".split())
+_PLACED = frozenset("out off up down on in over".split())
+
+
+class NounOpenings:
+    """The rules for nouns, figures and denials that open a clause, for one note."""
+
+    def __init__(self, words: ClauseWords) -> None:
+        self.n, self.v, self.s, self.words = words, words.v, words.s, words.words
+
+    def opens(self, i: int) -> bool:
+        """Whether a noun, a figure or a denial at `i` opens a clause of its own."""
+        return self._subject(i) or self._figure(i) or self._denial(i)
+
+    def _figure(self, i: int) -> bool:
+        """Whether an instrument with its figure begins here: "bed temp in the upper tray nineteen"."""
+        tool = self.n.tools.get(i)
+        if tool is None or self.n.role(i - 1, "prep", "det", "copula", "negation") or self.n.attributive(i):
+            return False
+        figured = any(a in self.n.amounts for a in range(tool.end, tool.end + 6))
+        return figured and not self.n.role(tool.end, "copula")
+
+    def _subject(self, i: int) -> bool:
+        """Whether a known noun with its copula or its reading begins here: "lettuce all gone"."""
+        if self._tied(i):
+            return False
+        j = i
+        while j < i + 2 and self.n.role(j, "det"):
+            j += 1
+        noun = self.n.things.get(j) or self.n.tools.get(j) or self.n.rooms.get(j)
+        if noun is None:
+            return False
+        if self._ends_subordinate(i):
+            return True
+        if j == i and self.n.attributive(i):
+            return False
+        after = self._past_phrase(noun.end)
+        if self.n.role(after, "copula") or self.n.word(after) in _SAID_OF_A_NOUN:
+            return True
+        return self.s.starting("leftover", after) is not None
+
+    def _tied(self, i: int) -> bool:
+        """ "half of |", "fed the |", "and |": the word before keeps a noun in its clause."""
+        before = self.n.word(i - 1)
+        if self.v.role(before, "prep", "det", "copula", "negation") or before in _QUANTITIES:
+            return True
+        if before == "and" and not self.n.role(i, "det"):
+            return True
+        if i - 1 in self.n.in_verb or i - 1 in self.n.in_amount:
+            return True
+        return i in self.n.things and self.s.ending("thing", i) is not None
+
+    def _past_phrase(self, i: int) -> int:
+        """Past a phrase that describes the noun before word `i`: "the peels from Sunday | are"."""
+        if not self.n.role(i, "prep") or self.words[i] in _SAME_PHRASE:
+            return i
+        for k in range(i + 1, min(i + 5, len(self.words))):
+            if self.n.role(k, "copula"):
+                return i if any(x in self.n.verbs for x in range(i, k)) else k
+        return i
+
+    def _ends_subordinate(self, i: int) -> bool:
+        """ "till it dries out | maggots in the okra": a noun straight after the end of a side clause."""
+        if self.n.word(i - 1) not in _PARTICLES:
+            return False
+        return any(w in SUBORDINATE for w in self.words[max(0, i - 6) : i - 2])
+
+    def _denial(self, i: int) -> bool:
+        """ "no mites no smell", "not feeding": a denial opens a clause unless a verb carries it."""
+        before = self.n.word(i - 1)
+        if self.n.word(i) not in NO or self._none_of_them(i) or before in _NEARLY:
+            return False
+        if before in _PLACED:
+            return True
+        carried = self.v.role(before, "copula", "aux", "verb", "subject", "prep")
+        return not carried and i - 1 not in self.n.in_verb
+
+    def _none_of_them(self, i: int) -> bool:
+        """ "mites none": the denial belongs to the creature before it."""
+        thing = self.s.ending("thing", i) if self.words[i] == "none" else None
+        return thing is not None and thing.value[0].topic == "organism"

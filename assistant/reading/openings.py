@@ -1,0 +1,140 @@
+"""Whether a clause begins at a word: a subject with its verb, a conjunction, a mark, a verb, a place."""
+
+from __future__ import annotations
+
+from assistant.reading.clausewords import JOINS, ClauseWords
+from assistant.reading.sketch import Mention
+
+_SUBJECTS = frozenset("i we he she they you y'all yall".split())
+_POINTERS = frozenset("it that this those these there here".split())
+_OPENERS = frozenset(
+    "hopefully okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split()
+)
+_BREAKING = frozenset(("drop", "replace", "question"))
+_IMPRESSIONS = frozenset(("looks", "seems", "feels"))
+_NOT_IN_FRONT = frozenset("your yours usually always normally generally you".split())
+_CONTINUING = frozenset(
+    "have has got need needs ought should want wants plan to supposed".split(),
+)
+_IT_AS_OBJECT = frozenset("of in on over through with at to for into".split())
+_POINTED_ONE = frozenset("one guy guys thing things stuff bin bed ones".split())
+_HAS = frozenset(("got", "gets", "needs", "just"))
+_SUBJECT_POINTERS = frozenset(("it", "that", "this", "there"))
+_AFTER_A_POINTER = frozenset(
+    "looks smells smelled seems feels needs got gets went still just already came took says said stinks "
+    "goes".split()
+)
+_BEFORE_A_VERB = frozenset(
+    "it that which who to got get gets been there n't ll 'll just also only still then na".split()
+)
+_GIVING = frozenset("give feed take takeout water sell buy".split())
+_NOT_BEFORE_A_PLACE = frozenset("was is were the my that this new old another other".split())
+
+
+class Openings:
+    """The rules for the first word of a clause, for one note."""
+
+    def __init__(self, words: ClauseWords) -> None:
+        self.n, self.v, self.s, self.words = words, words.v, words.s, words.words
+
+    def opens(self, i: int, begin: int) -> bool:
+        """Whether word `i` opens a clause of its own, `begin` being where the one before began."""
+        return self.starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i)
+
+    def starts(self, i: int) -> bool:
+        """Whether a subject with its verb, a conjunction or an opener stands at `i`."""
+        word = self.n.word(i)
+        if word in _SUBJECTS or word in JOINS:
+            return True
+        if word in _POINTERS:
+            return self._pointer(i)
+        if word in _OPENERS:
+            return word != "then" or self.n.word(i + 1) != "and"
+        mark = self.n.marks.get(i)
+        if mark is not None and mark.value == "other":
+            return i - 1 not in self.n.in_verb and not self.n.role(i - 1, "prep")
+        if word in _IMPRESSIONS and self.n.ended(i):
+            return True
+        return mark is not None and self._by_mark(i, mark)
+
+    def _by_mark(self, i: int, mark: Mention) -> bool:
+        """ "scratch that", "skipped tray two", "people say", "going to harvest"."""
+        if mark.value in _BREAKING or mark.value == "people":
+            return True
+        if mark.value == "skip":
+            return not self.n.role(i - 1, "subject", "copula", "aux", "adverb")
+        if mark.value == "teaching":
+            return self.words[i] not in _NOT_IN_FRONT
+        planned = mark.value in ("planned", "expected") and mark.end - mark.start > 1
+        return planned and self.words[i] not in _CONTINUING and not self.n.role(i, "aux")
+
+    def _pointer(self, i: int) -> bool:
+        """Whether "it", "that one" or "there" at `i` is a subject."""
+        word, before, after = self.words[i], self.n.word(i - 1), self.n.word(i + 1)
+        if word == "it" and before in _IT_AS_OBJECT:
+            return False
+        copula = self.v.role(after, "copula")
+        if word == "that" and self.v.role(after, "verb") and not copula:
+            return False
+        if copula or self.v.role(after, "aux"):
+            return before not in ("in", "of", "with", "like") or after != "'s"
+        if after in _POINTED_ONE:
+            return self.n.role(i + 2, "copula", "aux") or self.n.word(i + 2) in _HAS
+        return word in _SUBJECT_POINTERS and after in _AFTER_A_POINTER
+
+    def _finite(self, i: int, begin: int) -> bool:
+        """Whether a verb at `i` opens a clause of its own, its subject left out."""
+        verb = self.n.verbs.get(i)
+        if verb is None or i in self.n.things or verb.value == "have" or i - 1 < begin:
+            return False
+        if self._held(i) or self._in_series(i, verb):
+            return False
+        acted = bool(self.s.within("verb", begin, i))
+        if self.s.ending("thing", i) is not None and (not acted or verb.value in ("count", "weigh")):
+            return False
+        if self.s.ending("place", i) is not None:
+            return False
+        day = self.n.day_ends.get(i)
+        if day is not None and day.start <= begin:
+            return False
+        return acted or self.n.complete(begin, i)
+
+    def _held(self, i: int) -> bool:
+        """ "I |", "to |", "just |": the word before keeps the verb in its clause."""
+        roles = ("subject", "aux", "prep", "det", "copula", "negation", "you")
+        return self.n.role(i - 1, *roles) or self.words[i - 1] in _BEFORE_A_VERB
+
+    def _in_series(self, i: int, verb: Mention) -> bool:
+        """ "washed and | shredded": a second verb of making ready."""
+        linked = self.words[i - 1] in ("and", "then") and i - 2 in self.n.in_verb
+        return linked and verb.value == "prepare"
+
+    def _named(self, i: int, begin: int) -> bool:
+        """Somebody by name who did something: "| Rosa gave them a case of strawberries"."""
+        verb = self.n.verbs.get(i + 1)
+        if verb is None or verb.value not in _GIVING or not self.n.complete(begin, i):
+            return False
+        given = self.words[i + 1]
+        if given in self.v.bases or given.endswith(("ing", "s")) or not self.words[i].isalpha():
+            return False
+        return not self._known(i)
+
+    def _known(self, i: int) -> bool:
+        """Whether the lexicon or the set-up knows a word, so that it can be no one's name."""
+        layers = (*self.s.layers, "place", "day")
+        if i in self.n.in_amount or any(self.s.covering(layer, i) is not None for layer in layers):
+            return True
+        return any(self.words[i] in role for role in self.v.roles.values())
+
+    def _fronted(self, i: int) -> bool:
+        """Whether a place in front opens a clause: "tray two the cores are nearly gone"."""
+        led = self.n.word(i) in ("the", "my")
+        if led and self.n.role(i - 1, "copula"):
+            return False
+        place = self.n.places.get(i)
+        if place is None and led:
+            aged = self.n.word(i + 1) in ("new", "old")
+            place = self.n.places.get(i + 1) or (self.n.places.get(i + 2) if aged else None)
+        if place is None or self.n.word(i - 1) in _NOT_BEFORE_A_PLACE:
+            return False
+        return place.after == "" and not (place.spread and self.n.word(i - 1) == "'re")

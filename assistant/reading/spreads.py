@@ -1,0 +1,64 @@
+"""Places that are several: "five and six", "both trays", "each tub", "all three"."""
+
+from __future__ import annotations
+
+from assistant.reading.numbers import cardinal
+from assistant.reading.placewords import LIST_JOINS, PlaceWords, spread
+from assistant.reading.ranks import ranks_of
+from assistant.reading.sketch import Mention, Place
+
+_IS = frozenset(("is", "'s", "looks", "was"))
+
+
+class Spreads:
+    """Finds words for several tiers or bins in one note."""
+
+    def __init__(self, words: PlaceWords) -> None:
+        self.n, self.words = words, words.words
+
+    def pair(self, i: int) -> Place | None:
+        """ "five and six are both ready" where the note numbers its tiers; "swap two and three"."""
+        n, first = self.n, cardinal(self.words[i])
+        swapping = getattr(n.s.ending("verb", i), "value", "") == "swap"
+        if first is None or n.most == 1 or not (n.counted or swapping) or i in n.measured:
+            return None
+        if first <= n.most and not swapping and self._single(i):
+            return Place(i, i + 1, None, (first,))
+        second = cardinal(n.word(i + 2))
+        if n.word(i + 1) not in LIST_JOINS or second is None:
+            return None
+        told = n.verbal(n.word(i + 3)) or n.word(i + 3) == "both"
+        if (swapping and max(first, second) <= n.most) or (told and first < second <= n.most):
+            return Place(i, i + 3, None, (first, second))
+        return None
+
+    def _single(self, i: int) -> bool:
+        """ "five's done"."""
+        n = self.n
+        return n.word(i + 1) in _IS and n.opens(i) and n.word(i + 2) not in ("of", "more")
+
+    def every(self, i: int) -> Place | None:
+        """ "both trays", "each tray", "all three", "every box": a word for all, with or without its noun."""
+        n = self.n
+        if self.words[i] in ("either", "neither") and n.names_kind(i + 1):
+            return spread(i, i + 2, "both")
+        mark = n.s.starting("mark", i)
+        if mark is None:
+            return None
+        if self._each(mark):
+            return spread(i, mark.end, "every")
+        if mark.value not in ("both", "every") or n.v.role(n.word(i - 1), "copula", "aux"):
+            return None
+        end = mark.end
+        if n.word(end) in ("of", "the") and n.names_kind(end + 1):
+            end += 1
+        if end in n.rank and n.most > 1:
+            tiers = ranks_of([n.rank[end].value])
+            return spread(i, end + 1 + (end + 1 in n.nouns), "both", tiers)
+        return spread(i, end + n.names_kind(end), str(mark.value))
+
+    def _each(self, mark: Mention) -> bool:
+        """ "two cups to each"."""
+        n = self.n
+        led = n.word(mark.start - 1) in ("to", "in", "into", "for")
+        return mark.value == "each" and led and n.word(mark.end) in ("", ".", ",", "and")

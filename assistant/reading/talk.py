@@ -1,0 +1,123 @@
+"""Talk that records nothing: side clauses, questions, what others do, what one should do (contract 5.5)."""
+
+from __future__ import annotations
+
+from assistant.reading.clausewords import SUBORDINATE
+from assistant.reading.sketch import Clause, Mention, Sketch, inside
+from assistant.reading.verbforms import PASTS
+from assistant.reading.vocabulary import Vocabulary
+
+_ASKING = frozenset(
+    "why how what where who does do did can could should is are has have will would am".split()
+)
+_ASKED_OF = frozenset("it they that this there anyone anybody".split())
+_SENSING = frozenset(("see", "smell", "tell", "hear", "notice"))
+_SOFTENING = frozenset("say guess think call reckon expect bet give like love estimate".split())
+_UNTIL = frozenset(("before", "after", "till", "until"))
+_YOUR = frozenset(("your", "yours", "you're"))
+_YOU = _YOUR | {"you"}
+_DID = frozenset(("had", "did", "got", "gave", "fed", "put"))
+_OURS = frozenset(("them", "it", "mine", "ours"))
+_CARE = frozenset(("feed", "water", "add"))
+
+
+class Talk:
+    """Tells for the clauses of one note why they are talk."""
+
+    def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
+        self.v, self.s, self.words = vocabulary, sketch, sketch.words
+
+    def why(self, clause: Clause, before: Clause | None, first: int, others: int) -> str:
+        """Why a clause is talk, "" where it is not.
+
+        `first` is its first word that says something; `others`: for how many clauses yet somebody else, just
+        named, may be meant by "he" and "they".
+        """
+        marks = self.s.within("mark", clause.start, clause.end)
+        if self._subordinate(clause, first):
+            return "subordinate"
+        if self._question(clause, marks, first):
+            return "question"
+        if self._hypothetical(clause, before, marks):
+            return "hypothetical"
+        if any(m.value == "other" and m.start - first <= 1 for m in marks):
+            return "" if self._helper(clause) else "other"
+        return self._of_others(clause, marks, first, others)
+
+    def _word(self, clause: Clause, i: int) -> str:
+        return self.words[i] if i < clause.end else ""
+
+    def _subordinate(self, clause: Clause, first: int) -> bool:
+        """ "when it dries out", "until that is gone"; "after that" only says when."""
+        if clause.start and self.words[clause.start - 1] == "where":
+            return True
+        word, after = self.words[first], self._word(clause, first + 1)
+        return word in SUBORDINATE and not (word in _UNTIL and after in ("", "that"))
+
+    def _question(self, clause: Clause, marks: list[Mention], first: int) -> bool:
+        """ "should I feed them", "the rinds gone?"."""
+        after = self._word(clause, first + 1)
+        if self.words[first] in _ASKING and (self.v.role(after, "subject", "you") or after in _ASKED_OF):
+            return True
+        return self._asked(clause) or any(m.value == "question" for m in marks)
+
+    def _asked(self, clause: Clause) -> bool:
+        """Whether a question mark ends the clause; "damp?" is a reading, said with doubt."""
+        if self.words[clause.end : clause.end + 1] != ["?"]:
+            return False
+        short = clause.end - clause.start <= 4
+        return not (short and self.s.within("moisture", clause.start, clause.end))
+
+    def _hypothetical(self, clause: Clause, before: Clause | None, marks: list[Mention]) -> bool:
+        """What would be, or hangs on a condition: "if it's still wet | I'll give it the leaves"."""
+        if any(m.value == "hypothetical" for m in marks) or self._would(clause):
+            return True
+        conditional = (
+            before is not None
+            and before.because in ("subordinate", "hypothetical")
+            and self.words[before.start] in ("if", "unless")
+        )
+        return conditional and any(m.value == "future" for m in marks)
+
+    def _would(self, clause: Clause) -> bool:
+        """ "I'd add coir": would, not had; "I'd say" and the like only soften what is said."""
+        i = next((i for i in range(clause.start, clause.end - 1) if self.words[i] == "'d"), None)
+        if i is None:
+            return False
+        i += 1
+        while i < clause.end - 1 and self.v.role(self.words[i], "adverb"):
+            i += 1
+        word = self.words[i]
+        return word not in _SOFTENING | PASTS and (word in self.v.bases or word == "be")
+
+    def _of_others(self, clause: Clause, marks: list[Mention], first: int, others: int) -> str:
+        """What you do, what people do, what is always so: told to teach, not of this bin."""
+        word = self.words[first]
+        if self.v.role(word, "you") or word in _YOUR:
+            opening = self.words[clause.start : clause.end][:5]
+            return "" if _SENSING & set(opening) else "teaching"
+        if any(m.value == "teaching" and self._rules(clause, m) for m in marks):
+            return "teaching"
+        if any(m.value == "people" and m.start == first for m in marks) and not self._did(clause):
+            return "teaching"
+        if word in ("he", "she") and others > 1:
+            return "other"
+        return "teaching" if word == "they" and others > 2 else ""
+
+    def _rules(self, clause: Clause, mark: Mention) -> bool:
+        """Whether "always" or "they like" governs the clause: it stands early, or no figure is told."""
+        if self.words[mark.start] in _YOU:
+            return False
+        return mark.start - clause.start <= 4 or not inside(self.s.amounts, clause.start, clause.end)
+
+    def _did(self, clause: Clause) -> bool:
+        """ "Everyone had one squirt": people who did something here, once."""
+        return bool(_DID & set(self.words[clause.start : clause.end]))
+
+    def _helper(self, clause: Clause) -> bool:
+        """ "My neighbour fed them Tuesday": somebody else did it, to our bin."""
+        cared = any(
+            m.value in _CARE and not self.words[m.start].endswith(("s", "ing"))
+            for m in self.s.within("verb", clause.start, clause.end)
+        )
+        return cared and bool(_OURS & set(self.words[clause.start : clause.end]))

@@ -1,0 +1,170 @@
+"""Tiers by number or rank: "tray two", "T1", "second one down", "the one below", "top's dry"."""
+
+from __future__ import annotations
+
+from assistant.reading.binnames import BinNames
+from assistant.reading.numbers import cardinal, ordinal
+from assistant.reading.placewords import LIST_JOINS, PlaceWords
+from assistant.reading.ranks import ranks_of
+from assistant.reading.sketch import Mention, Place
+
+_NUMBER_SIGNS = frozenset(("#", "number", "no.", "no", "lvl"))
+_SIGN_AFTER_NOUN = frozenset((".", "number", "#", "no."))
+_HIGHEST = 20
+_ENDS = {
+    **dict.fromkeys(("top", "upper", "uppermost", "topmost"), "top"),
+    **dict.fromkeys(("middle", "mid"), "middle"),
+    **dict.fromkeys(("bottom", "lower", "bottommost", "btm", "bot"), "bottom"),
+}
+_SIZES = frozenset(("full", "two", "little", "big"))
+_NOT_ALONE = frozenset(("top", "bottom", "below"))
+_RANKED_ONES = frozenset("last feed active base center central".split())
+_AFTER_AN_ORDINAL = frozenset(("", ".", ",", ";", "and", "i", "we"))
+_LOWER = frozenset("down below underneath beneath under lower".split())
+_STANDS_ALONE = frozenset(("below", "above", "underneath"))
+_STACKS = frozenset(("stack", "tower", "pile"))
+_NO_TIER_BEFORE = frozenset(("on", "over", "from", "a", "and", "of"))
+_NO_TIER_AFTER = frozenset(
+    "of off up it them with half inch couple few corner edge edges side inches right left dressed "
+    "dressing".split()
+)
+_ACROSS = frozenset(("over", "near", "across", "toward", "towards"))
+_BIN_WORDS = frozenset(("bin", "bins", "ones", "box", "bucket"))
+
+
+class TierNames:
+    """Finds tiers in one note."""
+
+    def __init__(self, words: PlaceWords, bins: BinNames) -> None:
+        self.n, self.bins = words, bins
+        self.words = words.words
+
+    def numbered(self, i: int) -> Place | None:
+        """ "tray two", "T1", "#3", "number four", "trays two and three"."""
+        n, word = self.n, self.words[i]
+        if len(word) >= 2 and word[0] == "t" and word[1:].isdigit() and n.most > 1:
+            return _tiers(i, i + 1, (int(word[1:]),))
+        label = i in n.nouns and not word.startswith("one")
+        if not (label or word in _NUMBER_SIGNS) or (word == "no" and n.word(i + 1) != "."):
+            return None
+        first = i + 2 if n.word(i + 1) in _SIGN_AFTER_NOUN else i + 1
+        numbers, end = self._numbers(first, plural=word.endswith("s"))
+        if not numbers or n.most == 1:
+            return None
+        if n.word(end) == "of" if label else end - 1 in n.measured:
+            return None
+        n.counted = True
+        return _tiers(i, end, numbers)
+
+    def _numbers(self, j: int, plural: bool) -> tuple[tuple[int, ...], int]:
+        value = _tier_number(self.n.word(j))
+        if value is None:
+            return (), j
+        numbers, end = [value], j + 1
+        while plural and self.n.word(end) in LIST_JOINS:
+            more = _tier_number(self.n.word(end + 1))
+            if more is None:
+                break
+            numbers.append(more)
+            end += 2
+        return tuple(numbers), end
+
+    def ranked(self, i: int) -> Place | None:
+        """ "top tray", "second one down", "the third box", "top and middle trays"."""
+        n, mention = self.n, self.n.rank.get(i)
+        if mention is None:
+            return None
+        if self._ordinal_alone(i, mention.end):
+            return _tiers(i, mention.end, (mention.value,))
+        if n.most == 1 or i in n.lengths or i in n.taken:
+            return None
+        ranks, j = self._rank_list(mention)
+        noun = j + (n.word(j) in _SIZES)
+        if noun not in n.nouns or (self.words[noun] == "ones" and ranks[0] in ("bottom", "below")):
+            ends_of = n.word(j) == "of" and any(r in _NOT_ALONE for r in ranks)
+            return None if len(ranks) < 2 or ends_of else _tiers(i, j, ranks)
+        if mention.value == "below":
+            return self._next(i, noun + 1)
+        if self.words[i] in _RANKED_ONES and self.words[noun] in ("one", "ones"):
+            return None
+        return self._counted_off(i, noun + 1, ranks)
+
+    def _rank_list(self, mention: Mention) -> tuple[tuple[int | str, ...], int]:
+        """The ranks of "top and middle", and where they end."""
+        ranks, j = [mention.value], mention.end
+        while self.n.word(j) in LIST_JOINS and j + 1 in self.n.rank:
+            more = self.n.rank[j + 1]
+            ranks.append(more.value)
+            j = more.end
+        return tuple(ranks), j
+
+    def _counted_off(self, i: int, end: int, ranks: tuple[int | str, ...]) -> Place:
+        """ "third one down", "second tray from the bottom", "second one up"; `end` is just after the noun."""
+        tail = self.words[end : end + 3]
+        if tail[:1] == ["up"] or tail == ["from", "the", "bottom"]:
+            end += 1 if tail[0] == "up" else 3
+            return Place(i, end, None, tuple(-rank for rank in ranks_of(ranks)), word="up")
+        if tail[:1] == ["down"] or tail == ["from", "the", "top"]:
+            end += 1 if tail[0] == "down" else 3
+        return _tiers(i, end, ranks)
+
+    def _ordinal_alone(self, i: int, end: int) -> bool:
+        """ "the fourth I found sodden", "empty the second": no day, and no other noun."""
+        n, after = self.n, self.n.word(end)
+        if n.most < 2 or ordinal(self.words[i]) is None:
+            return False
+        if after == ":" and n.opens(i):
+            return True
+        if n.word(i - 1) != "the" or n.s.covering("day", i) is not None:
+            return False
+        on_a_day = after == "on" and any(d.start in (end, end + 1) for d in n.s.days)
+        return after in _AFTER_AN_ORDINAL or n.v.role(after, "copula", "aux", "conj") or on_a_day
+
+    def _next(self, i: int, end: int) -> Place | None:
+        """ "next tray", "next one down"; not "next door" nor "next time"."""
+        if self.n.word(end) in ("down", "up"):
+            return Place(i, end + 1, step=-1 if self.words[end] == "up" else 1)
+        if self.words[end - 1] in _BIN_WORDS and self.n.most == 1:
+            return None
+        return Place(i, end, step=1)
+
+    def relative(self, i: int) -> Place | None:
+        """ "the one below", "the tray above that"."""
+        n, after = self.n, self.n.word(i + 1)
+        if n.most == 1 or i not in n.nouns or n.word(i - 1) not in ("the", "that", "next"):
+            return None
+        if after != "above" and after not in _LOWER:
+            return None
+        if n.word(i + 2) in ("the", "a") and after not in _STANDS_ALONE:
+            return None
+        end = i + 2 + (n.word(i + 2) in ("that", "it", "this"))
+        return Place(i, end, step=-1 if after == "above" else 1)
+
+    def bare(self, i: int) -> Place | None:
+        """A rank with no noun: "top's dry", "mid dry", "in the bottom"."""
+        n, word = self.n, self.words[i]
+        if word not in _ENDS or n.most == 1 or i in n.taken or i in n.lengths:
+            return None
+        if self._of_a_stack(i):
+            return _tiers(i, i + 4, (_ENDS[word],))
+        if n.word(i - 1) in _NO_TIER_BEFORE or n.word(i + 1) in _NO_TIER_AFTER or i + 1 in n.lengths:
+            return None
+        if n.word(i - 1) == "the" and n.word(i - 2) in _ACROSS:
+            return None
+        return _tiers(i, i + 1, (_ENDS[word],))
+
+    def _of_a_stack(self, i: int) -> bool:
+        """ "bottom of the tower"."""
+        n = self.n
+        if n.word(i + 1) != "of" or n.word(i + 2) not in ("the", "that", "my"):
+            return False
+        return n.word(i + 3) in _STACKS or bool(self.bins.named(i + 3) or self.bins.named(i + 2))
+
+
+def _tiers(start: int, end: int, ranks: tuple[int | str, ...]) -> Place:
+    return Place(start, end, None, ranks_of(ranks))
+
+
+def _tier_number(word: str) -> int | None:
+    value = cardinal(word)
+    return value if value is not None and 1 <= value <= _HIGHEST else None
