@@ -56,7 +56,7 @@ class Betweens:
         return None
 
     def run(self, words: Sequence[str], i: int, spans: dict[int, int]) -> Between | None:
-        """The run whose first correcting word stands at `i`; `spans` leads from starts of mentions to ends."""
+        """The run whose first correcting word stands at `i`; `spans`: where mentions start and end."""
         first = self.at(words, i, "strong", "weak", "faint")
         if first is None or (words[i] == "wait" and i and self.at(words, i - 1, "before")):
             return None

@@ -36,7 +36,9 @@ def named(c: Context, new: list[Draft], walk: Walk) -> list[Draft] | None:
             continue
         drafts, end = meant
         if dropping:
-            return [d for d in [*c.drafts, *new] if not any(d is x for x in drafts) and d.clause is not c.clause]
+            return [
+                d for d in [*c.drafts, *new] if not any(d is x for x in drafts) and d.clause is not c.clause
+            ]
         if _moved(c, drafts, end, walk, about):
             return c.drafts
     return None
