@@ -24,6 +24,7 @@ _TURNED = frozenset(
     "it them that this everything with all both over through well gently up those these".split()
 )
 _NOT_TURNED = frozenset("out into up brown black sour on off ripped".split())
+_TO_FEED = frozenset("to will 'll ll shall begin start resume again feed".split())
 _NOT_FED = frozenset("on nobody nothing up off".split())
 
 
@@ -119,11 +120,18 @@ def _feeds(c: Context, verb: Mention, negated: bool) -> bool:
         return False
     if negated:
         return True
-    if (not _object(c, verb) and not c.clause.places) or after in _NOT_FED:
+    if c.clause.stance == "planned" and before in _TO_FEED:
+        return True
+    if not (_object(c, verb) or c.clause.places or _the_worms(c, verb)) or after in _NOT_FED:
         return False
     if c.words[verb.start] in ("feeding", "feed") and before in ("been", "be", "and", "was"):
         return False
     return before not in ("the", "last", "a", "next", "this")
+
+
+def _the_worms(c: Context, verb: Mention) -> bool:
+    """ "fed the worms"."""
+    return any(i.topic == "worms" and 0 < i.start - verb.end <= 2 for i in c.items)
 
 
 def _after(c: Context, verb: Mention) -> str:

@@ -54,13 +54,16 @@ def fronted(c: Context, verb: Mention) -> Draft | None:
 def put_in_after_all(c: Context, verb: Mention) -> bool:
     """ "ripped up two sacks and laid them on top": the draft of what was made ready becomes a putting in."""
     last = c.drafts[-1] if c.drafts else None
-    if last is None or last.kind != "prepare" or not lately(c, last, 2):
+    if last is None or last.kind not in ("prepare", "remove") or not lately(c, last, 1 + (last.kind == "prepare")):
         return False
     if not c.has(POINTING, verb.end, verb.end + 2) or denied(c, verb.start):
         return False
     things = c.sketch.within("thing", last.start, last.end + 1)
     topics = {c.vocabulary.topic(t) for m in things for t in m.value}
-    last.kind = next((PUT_IN[t] for t in ("bedding", "food", "amendment") if t in topics), "feed")
+    kind = next((PUT_IN[t] for t in ("bedding", "food", "amendment") if t in topics), "bed")
+    if last.kind == "remove" and kind == "feed":
+        return False
+    last.kind = kind
     return True
 
 

@@ -16,6 +16,8 @@ _PREPOSITIONS = frozenset(
 _PARTS = frozenset(
     "smell inside edge top bottom side corner out instead because full front back middle end rid".split()
 )
+_PUTTING = frozenset("add feed mix mixin bed pour scoop cover hang".split())
+_PARTICLES = frozenset(("in", "on", "down", "up"))
 _LAYING = frozenset("cover add bed start replace refresh".split())
 
 
@@ -72,11 +74,21 @@ def aside(c: Context, item: Item) -> bool:
             break
         i -= 1
     word = c.words[i] if i >= c.clause.start else ""
-    if word not in _PREPOSITIONS or any(v.end == i + 1 for v in c.here("verb")):
+    verb = next((v for v in c.here("verb") if v.end in (i, i + 1)), None)
+    if word not in _PREPOSITIONS or (verb is not None and not _onto_something(c, verb, i)):
         return False
     if word == "of":
         return not _of_a_measure(c, item, i)
     return not _under_a_cover(c, item, i)
+
+
+def _onto_something(c: Context, verb: Mention, i: int) -> bool:
+    """ "threw in some lettuce" takes the lettuce; "went on the roses" and "sat in some water" tell where."""
+    if verb.value in _PUTTING:
+        return verb.end == i and c.words[i] not in _PARTICLES
+    if verb.value == "went":
+        return c.vocabulary.role(c.word(i + 1), "det")
+    return verb.end == i
 
 
 def _belongs(c: Context, verb: Mention, i: int) -> bool:

@@ -4,31 +4,37 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.reading.draft import Context, Draft
-from assistant.reading.kinds.near import spend, verb_values
+from assistant.reading.draft import Context, Draft, Target
+from assistant.reading.kinds.denials import denied
+from assistant.reading.kinds.governing import act_of
+from assistant.reading.kinds.near import before, spend
 from assistant.reading.ranks import BOTTOM, TOP
-from assistant.reading.sketch import Mention
+from assistant.reading.sketch import Mention, Place
 
 _TRAYS = frozenset(
     "tray trays tier tiers box boxes layer level bin drawer crate super body one ones order".split()
 )
 _SWAPPED = frozenset(("trays", "tiers", "boxes", "levels"))
 _BOTH = frozenset("them trays two both round around tiers boxes".split())
-_LED_BY = frozenset(("back", "now", "up", "went", "goes"))
-_LED_BY_IT = frozenset(("it", "went", "goes", "now", "'s", "is"))
-_MOVING = frozenset("move add restack went back swap lift".split())
-_PUT_IN = ("food", "bedding", "amendment", "cover", "treatment", "water")
-_TO_THE_TOP = (["on", "top"], ["new", "top"])
-_TO_THE_BOTTOM = (["the", "bottom"], ["new", "bottom"])
+_MOVING = frozenset("move add restack went back swap lift get bring hang".split())
+_GOING = frozenset("go goes went gone going back now moves moved 's".split())
+_ENDS = {"top": TOP, "bottom": BOTTOM}
+_BEFORE_AN_END = frozenset("the very new tray slot".split())
+_LEADING = frozenset(("on", "onto", "to", "at", "up", "new", "now"))
+_SLOTS = frozenset(("slot", "spot", "position", "place"))
+_NO_END = frozenset("of half layer inch corner tray tier box one ones bin level drawer edge side".split())
+_INTO = frozenset(("in", "into", "to", "from", "of", "under", "over", "inside"))
+_ADDED = frozenset("another new second third fourth fifth sixth extra additional fresh".split())
+_NEW_ONE = frozenset(("another", "extra", "new", "additional"))
 
 
 def restack(c: Context) -> Iterator[Draft]:
-    """Trays swapped, or one put on top or at the bottom."""
+    """Trays swapped, one put on top or at the bottom, or one added."""
     swap = next((v for v in c.here("verb") if v.value == "swap"), None)
     if swap is None:
-        yield from _put_at_an_end(c)
+        yield from _put_at_an_end(c) or _tray_added(c)
         return
-    pair = [t for p in c.clause.places for t in p.tiers]
+    pair = _pair(c, swap)
     if len(pair) == 2:
         yield from _pair_swapped(c, swap, pair)
         return
@@ -38,20 +44,31 @@ def restack(c: Context) -> Iterator[Draft]:
         yield Draft("restack", swap.start, swap.end + 1, c.clause, item="tier")
 
 
-def _pair_swapped(c: Context, v: Mention, pair: list[int]) -> Iterator[Draft]:
+def _pair(c: Context, v: Mention) -> list[Place]:
+    """The places of the two tiers that the verb takes: one that names both, or the first two."""
+    for place in c.clause.places:
+        if len(place.tiers) == 2:
+            return [place, place]
+    return [p for p in c.clause.places if p.tiers and not p.spread][:2]
+
+
+def _pair_swapped(c: Context, v: Mention, pair: list[Place]) -> Iterator[Draft]:
     """ "swapped trays two and three"."""
     bin_ = c.clause.where[0][0] if c.clause.where else None
-    a, b = (c.position(t, bin_) for t in pair)
-    end = max(c.clause.places[-1].end, v.end)
+    tiers = pair[0].tiers if pair[0] is pair[1] else tuple(p.tiers[0] for p in pair)
+    a, b = (c.position(t, bin_) for t in tiers)
+    end = max(pair[1].end, v.end)
+    start = min(pair[0].start, v.start)
     for one, other in ((a, b), (b, a)):
-        yield Draft("restack", v.start, end, c.clause, item="tier", where=((bin_, one),), to_tier=other)
+        yield Draft("restack", start, end, c.clause, item="tier", where=((bin_, one),), to_tier=other)
     spend(c, v)
 
 
 def _both_swapped(c: Context, v: Mention) -> Iterator[Draft]:
     """ "swapped them round", in a bin of two tiers."""
     bin_ = c.clause.where[0][0]
-    if not c.sketch.setup or c.items or not _BOTH & set(c.words[v.end : v.end + 4]):
+    taken = any(0 <= i.start - v.end < 4 for i in c.items)
+    if not c.sketch.setup or taken or not _BOTH & set(c.words[v.end : v.end + 4]):
         return
     if c.position(BOTTOM, bin_) == 2:
         spend(c, v)
@@ -60,44 +77,109 @@ def _both_swapped(c: Context, v: Mention) -> Iterator[Draft]:
             yield Draft("restack", v.start, v.end + 1, c.clause, item="tier", where=where, to_tier=other)
 
 
-def _put_at_an_end(c: Context) -> Iterator[Draft]:
+def _put_at_an_end(c: Context) -> list[Draft]:
     """ "it goes on top", "now it's the new top tray", "put the empty one back on top"."""
-    for i in range(c.clause.start, c.clause.end - 1):
-        to = _end_named(c, i)
-        if to is None or not _put_there(c, i) or not _of_a_tray(c, i):
+    for i in range(c.clause.start + 1, min(c.clause.end + 1, len(c.words))):
+        lead = _lead(c, i)
+        if lead is None or not _moved(c, lead, i) or not _of_a_tray(c, lead):
             continue
-        bin_, tier = c.clause.where[0] if c.clause.where else (None, None)
+        bin_, tier = _left_from(c, lead, i)
+        to = c.position(_ENDS[c.words[i]], bin_)
+        if to is None or to == tier:
+            continue
         c.clause.used.update(v.start for v in c.here("verb"))
-        target = c.position(to, bin_)
-        if target == tier:
-            continue
-        start, where = max(c.clause.start, i - 6), ((bin_, tier),)
-        yield Draft("restack", start, i + 2, c.clause, item="tier", where=where, to_tier=target)
-        return
+        c.taken.update(x.start for x in c.items if x.start <= i < x.end)
+        start = max(c.clause.start, lead - 5)
+        return [Draft("restack", start, i + 1, c.clause, item="tier", where=((bin_, tier),), to_tier=to)]
+    return []
 
 
-def _end_named(c: Context, i: int) -> int | None:
-    """The rank that two words name: "on top", "to the | top", "new bottom"."""
-    pair = c.words[i : i + 2]
-    if pair in _TO_THE_TOP or (pair == ["to", "the"] and c.word(i + 2) == "top"):
-        return TOP
-    if pair in _TO_THE_BOTTOM and c.word(i - 1) in ("to", "at", "on", "the"):
-        return BOTTOM
-    return None
+def _lead(c: Context, i: int) -> int | None:
+    """Where the phrase starts whose end the word at `i` is: "on top", "at the very bottom", "up top"."""
+    if c.word(i) not in _ENDS:
+        return None
+    j = i - 1
+    while j > c.clause.start and c.words[j] in _BEFORE_AN_END and c.words[j] != "new":
+        j -= 1
+    named = c.words[j] in _LEADING and (j > c.clause.start or c.words[j] == "now")
+    if not named or (c.words[j] == "up" and c.words[i] != "top"):
+        return None
+    if c.words[j] != "new" and c.word(i + 1) in _NO_END and c.words[i + 1 : i + 2] != ["slot"]:
+        return None
+    return j if c.words[j : i + 1] != ["now", "top"] else None
 
 
-def _put_there(c: Context, i: int) -> bool:
-    """Whether something is moved to the end named at `i`, and no food or bedding is what is put there."""
-    led = c.word(i - 1) in _LED_BY and (
-        c.word(i - 2) in _LED_BY_IT or bool(_TRAYS & set(c.words[c.clause.start : i]))
-    )
-    if not led and any(item.topic in _PUT_IN for item in c.items):
+def _moved(c: Context, lead: int, i: int) -> bool:
+    """Whether something is moved to that end, and no food or bedding is what is put there."""
+    going = {w for w in before(c, lead, 2) if w in _GOING or w == "is"}
+    led = bool(going) or c.words[lead] == "new"
+    things = [x for x in c.items if x.start < lead and not x.start <= i < x.end]
+    if things or (c.items and c.items[0].start <= i + 1 and not c.items[0].start <= i < c.items[0].end):
         return False
-    moved = led or bool(_MOVING & set(verb_values(c))) or c.words[i] == "new"
-    return moved and c.word(i + 2) not in ("of", "with") and i not in {v.start for v in c.here("verb")}
+    verbs = [v for v in c.here("verb") if v.start < lead]
+    if any(denied(c, v.start) for v in verbs):
+        return False
+    last = verbs[-1] if verbs else None
+    if last is not None and last.value not in _MOVING and act_of(c, last) not in _MOVING:
+        return False
+    return led or last is not None
 
 
-def _of_a_tray(c: Context, i: int) -> bool:
+def _of_a_tray(c: Context, lead: int) -> bool:
     """Whether a tray, or "it" from a clause before, is what moves."""
-    tray = bool(_TRAYS & set(c.words[c.clause.start : i + 4])) or "it" in c.words[c.clause.start : i]
-    return tray and c.index > 0
+    start = c.clause.start
+    for p in c.clause.places:
+        if p.tiers and p.start < lead:
+            return p.after in ("", "object")
+    for j in range(start, lead):
+        if c.words[j] in _TRAYS and c.word(j - 1) != "no":
+            return not _INTO & set(before(c, j, 3)) and c.index > 0
+    pointing = "it" in c.words[start:lead] or c.words[start] in _GOING
+    return c.index > 0 and (pointing or _bare_verb(c, lead)) and _tray_before(c)
+
+
+def _bare_verb(c: Context, lead: int) -> bool:
+    """ "the second tray, which had gone slow, I set | on top": the verb's object stands before."""
+    return any(v.end == lead and v.value in _MOVING for v in c.here("verb"))
+
+
+def _tray_before(c: Context) -> bool:
+    """Whether the two clauses before speak of a tray and of no cover or bedding laid."""
+    first = c.sketch.clauses[max(0, c.index - 3)].start
+    things = c.sketch.within("thing", c.sketch.clauses[c.index - 1].start, c.clause.start)
+    told = any(p.tiers for p in c.sketch.places if first <= p.start < c.clause.start)
+    emptied = any(d.kind == "harvest" and d.start >= first for d in c.drafts)
+    return emptied or (told and not things) or bool(_TRAYS & set(c.words[first : c.clause.start]))
+
+
+def _left_from(c: Context, lead: int, i: int) -> Target:
+    """The tier that the tray leaves: named in the clause, else the one told of before."""
+    for p in c.clause.places:
+        if p.tiers and p.start < lead:
+            return tuple(c.sketch.walk.targets(p))[0]
+    if c.index and any(p.start <= i < p.end for p in c.clause.places):
+        return c.sketch.clauses[c.index - 1].where[0]
+    return c.clause.where[0] if c.clause.where else (None, None)
+
+
+def _tray_added(c: Context) -> list[Draft]:
+    """ "add another tray": it stood nowhere before."""
+    for v in c.here("verb"):
+        if act_of(c, v) not in ("add", "restack", "hang") or denied(c, v.start):
+            continue
+        j = v.end
+        while j < min(v.end + 4, c.clause.end) and c.words[j] not in _TRAYS - {"one", "ones", "bin", "order"}:
+            j += 1
+        words = c.words[v.end : j]
+        if j >= min(v.end + 4, c.clause.end) or not _ADDED & set(words):
+            continue
+        if not _NEW_ONE & set(words) and (words[0] not in ("a", "on") or c.clause.places):
+            continue
+        if any(x.start < j and not x.start <= j < x.end for x in c.items if x.start >= v.end):
+            continue
+        c.clause.used.update((v.start,))
+        c.taken.update(x.start for x in c.items if x.start <= j < x.end)
+        to = TOP if c.words[j + 1 : j + 3] == ["on", "top"] else None
+        bin_ = c.clause.where[0][0] if c.clause.where else None
+        return [Draft("restack", v.start, j + 1, c.clause, item="tier", where=((bin_, None),), to_tier=to)]
+    return []

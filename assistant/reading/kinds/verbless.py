@@ -41,6 +41,8 @@ def put_in(c: Context, item: Item) -> Draft | None:
         return draft
     if item.amount is None and not _portion(c, item) and not _listed(c, item) and not _heads_a_list(c, item):
         return None
+    if _a_total(c, item):
+        return None
     if item.topic == "treatment" and not _set_up(c, item):
         return None
     return draft_of(c, kind, item)
@@ -66,6 +68,14 @@ def _set_up(c: Context, item: Item) -> bool:
     """ "two traps", "a trap in tray one", and not a mere "a trap"."""
     counted = item.amount is not None and c.word(item.amount.start) not in ("a", "an")
     return counted or c.word(item.end) in _SET
+
+
+def _a_total(c: Context, item: Item) -> bool:
+    """ "about five inches of bedding all told": the sum of what was told, and no more of it."""
+    if not item.things or item.things[0].klass != "mixed":
+        return False
+    summed = c.words[item.end : item.end + 2] in (["all", "told"], ["in", "all"], ["in", "total"])
+    return (summed or c.word(item.end) in ("altogether", "total")) and any(lately(c, d, 1) for d in c.drafts[-3:])
 
 
 def _portion(c: Context, item: Item) -> bool:

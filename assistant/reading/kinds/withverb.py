@@ -26,6 +26,7 @@ _WEAK = frozenset("see check count eat have leave die need collect".split())
 """Acts that say little of what they take, but for bedding."""
 
 _BUYABLE = frozenset("bedding amendment cover treatment food".split())
+_INTO = frozenset("in into on onto over".split())
 _OUGHT = frozenset("should to must i ta gotta".split())
 _WITH = frozenset("w/ w with".split())
 _TO_US = frozenset(("me", "us"))
@@ -56,7 +57,9 @@ def with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
 def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:
     """The kind and the topic by the acts; with an amount, most verbs without a kind put the thing in."""
     kind, topic = kind_of(c, act, item)
-    if kind is not None or item.amount is None or item.topic not in PUT_IN or act in _OUTWARD:
+    if kind is not None or item.amount is None or item.topic not in PUT_IN:
+        return kind, topic
+    if act in _OUTWARD and not (act == "empty" and _INTO & set(c.words[item.end : item.end + 3])):
         return kind, topic
     if act in _WEAK and item.topic != "bedding":
         return None, topic
@@ -94,7 +97,7 @@ def _tells_nothing(c: Context, item: Item, verb: Mention, act: str, kind: str, t
     if item.amount is not None:
         return False
     if act in ("have", "get") and item.topic != "organism":
-        return act == "have" or not (c.clause.places or denied(c, item.start))
+        return act == "have" or not (c.clause.places or c.clause.days or denied(c, item.start))
     if act in ("add", "feed", "mix", "mixin") and _known_already(c, item):
         return True
     if act == "give" and topic == "worms" and any(o.start > item.end for o in c.items):
