@@ -120,7 +120,7 @@ def _feeds(c: Context, verb: Mention, negated: bool) -> bool:
         return False
     if negated:
         return True
-    if c.clause.stance == "planned" and before in _TO_FEED:
+    if c.clause.stance == "planned" and (before in _TO_FEED or verb.start == c.clause.start):
         return True
     if not (_object(c, verb) or c.clause.places or _the_worms(c, verb)) or after in _NOT_FED:
         return False

@@ -89,9 +89,19 @@ def _put_at_an_end(c: Context) -> list[Draft]:
             continue
         c.clause.used.update(v.start for v in c.here("verb"))
         c.taken.update(x.start for x in c.items if x.start <= i < x.end)
+        _goes_on(c, (bin_, tier), (bin_, to))
         start = max(c.clause.start, lead - 5)
         return [Draft("restack", start, i + 1, c.clause, item="tier", where=((bin_, tier),), to_tier=to)]
     return []
+
+
+def _goes_on(c: Context, left: Target, now: Target) -> None:
+    """What is told next is told of the tray where it now stands, until another place is named."""
+    for clause in c.sketch.clauses[c.index :]:
+        if clause is not c.clause and clause.places:
+            break
+        if clause.where == (left,):
+            clause.where = (now,)
 
 
 def _lead(c: Context, i: int) -> int | None:

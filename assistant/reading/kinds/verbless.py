@@ -22,7 +22,7 @@ def without_verb(c: Context, item: Item) -> Draft | None:
     if covers.lies(c, item):
         return covers.lying(c, item)
     lasting = item.topic in ("treatment", "bedding", "amendment", "cover")
-    if lasting and item.amount is None and _in_there(c, item):
+    if lasting and _uncounted(c, item) and (_in_there(c, item) or _there_is(c, item)):
         return draft_of(c, PUT_IN.get(item.topic, "cover"), item)
     return put_in(c, item)
 
@@ -56,6 +56,19 @@ def _in_there(c: Context, item: Item) -> bool:
     if first in _HANGING:
         return second in ("in", "on", "over")
     return first in _WHERE and second in _THERE
+
+
+def _uncounted(c: Context, item: Item) -> bool:
+    """Whether no more than "a" or "one" stands before it."""
+    return item.amount is None or c.word(item.amount.start) in ("a", "an", "one")
+
+
+def _there_is(c: Context, item: Item) -> bool:
+    """ "there's a trap beside it", "here's a slice of bread for a trap"."""
+    start = min(item.start, item.amount.start) if item.amount else item.start
+    told = [w for w in c.words[max(c.clause.start, start - 3) : start] if w not in ("a", "an", "one", "now")]
+    trap = bool(item.things) and item.things[0].klass == "trap"
+    return trap and told[-2:] in (["there", "'s"], ["here", "'s"], ["there", "is"], ["here", "is"])
 
 
 def _counted_bedding(item: Item) -> bool:
