@@ -34,7 +34,7 @@ def restack(c: Context) -> Iterator[Draft]:
     if swap is None:
         yield from _put_at_an_end(c) or _tray_added(c)
         return
-    pair = _pair(c, swap)
+    pair = _pair(c)
     if len(pair) == 2:
         yield from _pair_swapped(c, swap, pair)
         return
@@ -44,8 +44,8 @@ def restack(c: Context) -> Iterator[Draft]:
         yield Draft("restack", swap.start, swap.end + 1, c.clause, item="tier")
 
 
-def _pair(c: Context, v: Mention) -> list[Place]:
-    """The places of the two tiers that the verb takes: one that names both, or the first two."""
+def _pair(c: Context) -> list[Place]:
+    """The places of the two tiers that change: one that names both, or the first two."""
     for place in c.clause.places:
         if len(place.tiers) == 2:
             return [place, place]
@@ -114,7 +114,7 @@ def _lead(c: Context, i: int) -> int | None:
     named = c.words[j] in _LEADING and (j > c.clause.start or c.words[j] == "now")
     if not named or (c.words[j] == "up" and c.words[i] != "top"):
         return None
-    if c.words[j] != "new" and c.word(i + 1) in _NO_END and c.words[i + 1 : i + 2] != ["slot"]:
+    if c.words[j] != "new" and c.word(i + 1) in _NO_END:
         return None
     return j if c.words[j : i + 1] != ["now", "top"] else None
 
@@ -166,7 +166,8 @@ def _left_from(c: Context, lead: int, i: int) -> Target:
     """The tier that the tray leaves: named in the clause, else the one told of before."""
     for p in c.clause.places:
         if p.tiers and p.start < lead:
-            return tuple(c.sketch.walk.targets(p))[0]
+            target: Target = c.sketch.walk.targets(p)[0]
+            return target
     if c.index and any(p.start <= i < p.end for p in c.clause.places):
         return c.sketch.clauses[c.index - 1].where[0]
     return c.clause.where[0] if c.clause.where else (None, None)
