@@ -57,7 +57,7 @@ class Betweens:
 
     def run(self, words: Sequence[str], i: int, spans: dict[int, int]) -> Between | None:
         """The run whose first correcting word stands at `i`; `spans`: where mentions start and end."""
-        first = self.at(words, i, "strong", "weak", "faint")
+        first = self.at(words, i, "strong", "weak", "faint") or self._denying(words, i, spans)
         if first is None or (words[i] == "wait" and i and self.at(words, i - 1, "before")):
             return None
         found = Between(i, first[0], _STRENGTH[first[1]])
@@ -66,6 +66,15 @@ class Betweens:
         if found.led:
             found.strength = max(found.strength, WEAK)
         return found
+
+    def _denying(self, words: Sequence[str], i: int, spans: dict[int, int]) -> tuple[int, str] | None:
+        """ "not melon I mean mango": what is denied first, and then corrected."""
+        denial = self.at(words, i, "denial")
+        if denial is None or denial[0] not in spans:
+            return None
+        after = spans[denial[0]]
+        after += words[after : after + 1] == [","]
+        return (i, "strong") if self.at(words, after, "strong") else None
 
     def _next(self, words: Sequence[str], found: Between, spans: dict[int, int]) -> int | None:
         """One more piece of the run from its end on."""

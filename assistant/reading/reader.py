@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from assistant.reading.edits import Edit
 from assistant.reading.mend import Mender
 from assistant.reading.pipeline import build, sketch_of
 from assistant.reading.restated import Restater
@@ -112,11 +113,15 @@ class Reader:
         """What the note says anew, as changes of its text; what was said after the note changes no word."""
         sketch = doc._.sketch
         end = len(doc) if sketch.mending is None else sketch.mending
-        return [
-            (doc[e.start].idx, doc[e.end - 1].idx + len(doc[e.end - 1].text), e.text)
-            for e in self.restater.edits(sketch)
-            if e.start < e.end <= end
-        ]
+        return [_change(doc, e) for e in self.restater.edits(sketch) if e.start < e.end <= end]
+
+
+def _change(doc: Any, edit: Edit) -> tuple[int, int, str]:
+    """An edit in characters; what is cut takes one of its two blanks with it."""
+    last = doc[edit.end - 1]
+    start, end = doc[edit.start].idx, last.idx + len(last.text)
+    blanks = doc.text[max(0, start - 1) : start].strip() == "" and doc.text[end : end + 1] == " "
+    return start, end + (blanks and not edit.text), edit.text
 
 
 _RESTATED = 4

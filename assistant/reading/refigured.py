@@ -126,6 +126,8 @@ class Figures(Around):
     def _merged(self, old: AmountSpan, new: AmountSpan) -> str | None:
         """The new figure with the old unit where it says none of its own."""
         said = self.words[new.start : new.end]
+        if said[-1:] == ["."]:  # "1 pt."
+            said = said[:-1]
         if said[-2:] in _OF_IT:
             said = said[:-2]
         if new.unit is not None or old.unit is None:

@@ -35,9 +35,9 @@ class Restater:
         for i in range(len(sketch.words)):
             if found and i < found[-1].end:
                 continue
-            for edit in walk.at(i):
-                if not found or edit.start >= found[-1].end:
-                    found.append(edit)
+            edits = list(walk.at(i))
+            if edits and (not found or edits[0].start >= found[-1].end):
+                found += edits  # all that one correction changes, or nothing: the next reading sees the rest
         return found
 
 

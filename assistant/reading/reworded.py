@@ -44,12 +44,22 @@ class Rewordings(Around):
         while self.word(k) in _INTO and not self.s.starting(layer, k):
             k += 1
         new = self.s.starting(layer, k)
-        if new is None:
-            bare = [*self.words[old.start : old.start + 1], "the", self.word(k)]
-            dated = layer == "day" and k > run.end and find_days(bare, self.s.now)
-            return (" ".join(bare), k + 1) if dated and dated[0].end == 3 else ("", k)
-        end = self._with_its_bin(new) if layer == "place" else new.end
+        if layer == "day":
+            return self._day(self.words[old.start : old.end], k, new)
+        if new is None or self.b.added(self.words[k : new.end + 2]):
+            return "", k
+        end = self._with_its_bin(new)
         return " ".join(self.words[k:end]), end
+
+    def _day(self, old: list[str], k: int, new: Any) -> tuple[str, int]:
+        """A day said anew; one word alone stands for its like: "the 5th, no, 6th"."""
+        if self.word(k).isalnum() and (new is None or new.end == k + 1):
+            for i in range(len(old) - 1, -1, -1):
+                words = [*old[:i], self.word(k), *old[i + 1 :]]
+                read = find_days(words, self.s.now)
+                if words != old and [(d.start, d.end) for d in read] == [(0, len(words))]:
+                    return " ".join(words), k + 1
+        return (" ".join(self.words[k : new.end]), new.end) if new is not None else ("", k)
 
     def _with_its_bin(self, place: Any) -> int:
         """Where a place of two parts ends: "the stack, middle tray", "the top of the stack"."""
