@@ -21,6 +21,7 @@ _FREE = CONNECTORS | NO | JOINS
 _OPENING_MARKS = _HARD | _SOFT
 _CLOSING_MARKS = _HARD | _DASHES | _SOFT
 _AHEAD = frozenset(("planned", "expected", "future", "skip"))
+_WHO = frozenset("i we he she they you".split())
 _SO = frozenset("much many dry wet far good bad soggy".split())
 
 
@@ -82,10 +83,15 @@ class Cutter:
             return self.n.days[j].end
         return j
 
+    def _relative(self, i: int) -> bool:
+        """ "the peels that | I gave them": what a thing is, not a clause of its own."""
+        noun = self.n.s.ending("thing", i - 1) if self.words[i - 1] == "that" else None
+        return noun is not None and self.words[i] in _WHO
+
     def _linked(self, i: int) -> bool:
         """Whether the word before holds `i` fast: "I just |", "to |"."""
         word, before = self.words[i], self.words[i - 1]
-        if before in _HOLDING:
+        if before in _HOLDING or self._relative(i):
             return True
         free = word in _FREE or self.n.v.role(word, "subject")
         return before in _HEDGES and not free

@@ -16,6 +16,7 @@ CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".spli
 NO = frozenset(("no", "not", "nothing", "none", "zero"))
 _TOLD = ("moisture", "leftover", "progress", "smell", "abundance")
 _SCALES = (*_TOLD, "thing")
+_WHOLE = ("moisture", "leftover", "progress", "smell")
 
 
 class ClauseWords:
@@ -36,8 +37,9 @@ class ClauseWords:
         self.in_verb = {i for m in layers.get("verb", ()) for i in range(m.start, m.end)}
         self.in_amount = {i for a in sketch.amounts for i in range(a.start, a.end)}
         figured = [(a.start, a.end) for a in sketch.amounts] + [(d.start, d.end) for d in sketch.days]
+        figured += [(m.start, m.end) for layer in _WHOLE for m in layers.get(layer, ())]
         self.inner = {i for start, end in figured for i in range(start + 1, end)}
-        """Words that stand inside an amount or a day, after its first."""
+        """Words that stand inside an amount, a day or a reading, after its first."""
 
     def word(self, i: int) -> str:
         """The word at `i`, "" outside the note."""

@@ -54,6 +54,9 @@ class NounOpenings:
         before = self.n.word(i - 1)
         if self.v.role(before, "prep", "det", "copula", "negation") or before in _QUANTITIES:
             return True
+        made = self.s.ending("thing", i) if i in self.n.tools else None
+        if made is not None and self.n.role(made.start - 1, "prep", "det"):
+            return True  # "by the meat thermometer"
         if before == "and" and not self.n.role(i, "det"):
             return True
         if i - 1 in self.n.in_verb or i - 1 in self.n.in_amount:

@@ -10,6 +10,7 @@ _POINTERS = frozenset("it that this those these there here".split())
 _OPENERS = frozenset(
     "hopefully okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split()
 )
+_SIGHS = frozenset(("yeah", "oh", "well", "yep"))
 _BREAKING = frozenset(("drop", "replace", "question"))
 _IMPRESSIONS = frozenset(("looks", "seems", "feels"))
 _NOT_IN_FRONT = frozenset("your yours usually always normally generally you".split())
@@ -49,6 +50,8 @@ class Openings:
         if word in _POINTERS:
             return self._pointer(i)
         if word in _OPENERS:
+            if word in _SIGHS and self.n.role(i - 1, "copula", "det"):
+                return False
             return word != "then" or self.n.word(i + 1) != "and"
         mark = self.n.marks.get(i)
         if mark is not None and mark.value == "other":
@@ -74,6 +77,10 @@ class Openings:
         if word == "it" and before in _IT_AS_OBJECT:
             return False
         copula = self.v.role(after, "copula")
+        if before == "of" and word != "it" and not copula:
+            return False
+        if word == "there" and before == "in" and copula and self._figured(i + 2):
+            return False
         if word == "that" and self.v.role(after, "verb") and not copula:
             return False
         if copula or self.v.role(after, "aux"):
@@ -81,6 +88,10 @@ class Openings:
         if after in _POINTED_ONE:
             return self.n.role(i + 2, "copula", "aux") or self.n.word(i + 2) in _HAS
         return word in _SUBJECT_POINTERS and after in _AFTER_A_POINTER
+
+    def _figured(self, i: int) -> bool:
+        """ "in there is | sixty six", "in there is | soggy": what is told of the inside follows."""
+        return i in self.n.amounts or self.s.starting("moisture", i) is not None
 
     def _finite(self, i: int, begin: int) -> bool:
         """Whether a verb at `i` opens a clause of its own, its subject left out."""

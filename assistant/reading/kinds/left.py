@@ -20,6 +20,8 @@ _NOT_EATEN = frozenset(("not", "n't", "nearly", "almost", "never"))
 _LEFT = frozenset(("left", "remaining", "uneaten"))
 _SEEN = frozenset(("still", "there", "left", "gone"))
 _NO_FOOD = frozenset(("no", "not", "n't", "mold", "mould"))
+_JUST = frozenset(("just", "only", "but"))
+_SMALL = frozenset(("bit", "little", "few", "bits"))
 _IN_THERE = (["in", "there"], ["in", "here"], ["left", "in"])
 _QUANTIFIERS = {
     **dict.fromkeys(("little", "bit", "few", "bits"), 0.25),
@@ -43,7 +45,8 @@ def leftover(c: Context) -> Iterator[Draft]:
         item = _food_of(c, foods, share)
         if item is not None:
             yield _left(c, item, min(share.start, item.start), max(share.end, item.end), share.level)
-            for more in _listed_before(c, [f for f in foods if f is not item], item):
+            others = [f for f in foods if f is not item]
+            for more in (*_listed_before(c, others, item), *_echoing(c, others, share)):
                 yield _left(c, more, more.start, max(share.end, more.end), share.level)
         elif share.level is not None and not foods and _pointing(c, share):
             name = _antecedent(c)
@@ -67,6 +70,8 @@ def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
     if verb is None or c.words[verb.start] in _TO_EAT or _NOT_EATEN & set(before(c, verb.start, 3)):
         return
     item = next((f for f in foods if 0 <= f.start - verb.end <= 6), None)
+    if item is None and c.words[verb.start] == "finish":
+        item = next((f for f in reversed(foods) if 0 <= verb.start - f.end <= 4), None)
     if item is not None and item.amount is None:
         yield _left(c, item, verb.start, item.end, 0.0)
 
@@ -74,7 +79,8 @@ def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
 def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
     """ "there's a little cantaloupe left"."""
     for item in foods:
-        if item.amount is not None or not _LEFT & set(c.words[item.end : item.end + 3]):
+        left = _LEFT & set(c.words[item.end : item.end + 3])
+        if item.amount is not None or not (left or _only_a_bit(c, item)):
             continue
         if any(v.value == "leave" and v.start < item.start for v in c.here("verb")):
             continue
@@ -82,6 +88,13 @@ def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
         start = max(c.clause.start, item.start - 2)
         yield _left(c, item, start, item.end + 1, next(said, None))
         return
+
+
+def _only_a_bit(c: Context, item: Item) -> bool:
+    """ "there's just a bit of squash": so little that it is what is left."""
+    lead = before(c, item.start, 5)
+    small = any(lead[k] in _JUST and _SMALL & set(lead[k + 1 :]) for k in range(len(lead)))
+    return small and _there_is(c) and not set(verb_values(c)) - {"see"}
 
 
 def _found(c: Context, foods: list[Item]) -> Iterator[Draft]:
@@ -129,6 +142,14 @@ def _listed_before(c: Context, foods: list[Item], item: Item) -> list[Item]:
     group = [f for f in foods if f.end <= item.start and item.start - f.end <= 3 and f.amount is None]
     if group and any(w in ("and", "&", ",") for w in c.words[group[-1].end : item.start]):
         return group[-1:]
+    return []
+
+
+def _echoing(c: Context, foods: list[Item], share: Share) -> list[Item]:
+    """ "the crusts are gone and so is the celery": the same share for what is said to be like it."""
+    for i in range(share.end, min(share.end + 3, c.clause.end - 2)):
+        if c.words[i] == "so" and c.vocabulary.role(c.words[i + 1], "copula", "aux"):
+            return [f for f in foods if 0 <= f.start - i - 2 <= 1][:1]
     return []
 
 

@@ -113,7 +113,8 @@ def _made_wet(c: Context, m: Mention) -> bool:
     """ "soaked the cardboard", "wrung dry": the word tells of watering something or making it ready."""
     copula = c.vocabulary.role(c.word(m.start - 1), "copula")
     acts = {v.value for v in c.here("verb") if v.start < m.end and m.start < v.end}
-    return "water" in acts or ("prepare" in acts and not copula) or c.word(m.start - 1) in _WETTING
+    made = "prepare" in acts and not copula and m.end - m.start < 3
+    return "water" in acts or made or c.word(m.start - 1) in _WETTING
 
 
 def _partitive(c: Context, m: Mention, i: int) -> bool:

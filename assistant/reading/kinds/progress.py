@@ -13,7 +13,9 @@ _TIER_WORDS = frozenset(
     "it it's this that one tray tier bin box layer level castings bottom top middle stuff compost "
     "drawer".split()
 )
-_FINISHED = frozenset("castings done finished processed ready through complete".split())
+_FINISHED = frozenset("castings done finished processed ready through complete cooked".split())
+_EARTH = frozenset("soil dirt compost earth".split())
+_JUDGED = frozenset("judge judged call consider reckon deem declare pronounce".split())
 _DONE = frozenset(("done", "finished", "ready"))
 _DONE_WITH = frozenset(("with", "it", "feeding", "eating", "to"))
 _SAYING = frozenset(
@@ -49,7 +51,8 @@ def _shares(c: Context) -> Iterator[Draft]:
         told = after(c, span.end, 4)
         if share is None or not 0 < share <= 1 or span.start in c.clause.used:
             continue
-        if "along" not in before(c, span.start, 2) and not _finished(told):
+        earth = told[:1] and told[0] in _EARTH and c.vocabulary.role(c.word(span.start - 1), "copula")
+        if "along" not in before(c, span.start, 2) and not _finished(told) and not earth:
             continue
         if share == 1 and told[:1] == ["castings"]:
             continue
@@ -82,13 +85,17 @@ def _of_tier(c: Context, m: Mention) -> bool:
         return False
     last = c.word(m.start - 1)
     said = c.vocabulary.role(last, "copula") or last in _SAYING
-    if c.clause.stance == "expected" and said:
+    place = c.sketch.ending("place", m.start)
+    named = place is not None and place.tiers and c.words[m.start] != "done"
+    if c.clause.stance == "expected" and (said or named or last == "expect"):
+        return True
+    if _JUDGED & set(before(c, m.start, 4)) and last in _TIER_WORDS:
         return True
     if c.word(c.clause.start) in _PERSONS:
         return False
     subject = bool(c.clause.places) or bool(_TIER_WORDS & set(c.words[c.clause.start : m.start]))
     lone = c.clause.end - c.clause.start <= 3 and bool(c.clause.places)
-    return (said and subject) or lone
+    return (said and subject) or lone or bool(named)
 
 
 def _head(c: Context, start: int) -> int:

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context
-from assistant.reading.kinds.near import after, before
+from assistant.reading.kinds.near import after, before, spent
 from assistant.reading.sketch import Mention
 
 _GONE = frozenset("gone eaten finished away disappeared had done".split())
-_THERE = frozenset("left there remaining uneaten still remains here".split())
+_THERE = frozenset("left there remaining uneaten still remains remained here".split())
 _OF_THINGS = frozenset(("of", "the", "that", "those"))
 _GONE_SOMEWHERE = frozenset("off bad sour moldy mouldy to into in on over up".split())
+_STILL_HAS = (["still", "has"], ["still", "had"], ["still", "got"])
+_DOWN = (["down", "to"], ["gone", "to"], ["left", "but"])
+_BARE = frozenset("a few the its their some just bare last little bit bits of".split())
+_REMNANTS = frozenset(
+    "threads seeds scraps crumbs nothing fibers fibres shreds slivers rinds skeletons".split()
+)
 _DENIALS = frozenset(("not", "n't", "never"))
 
 
@@ -31,10 +38,25 @@ def shares(c: Context) -> list[Share]:
     found += [
         Share(m.start, m.end, _unless_denied(c, m))
         for m in c.here("leftover")
-        if not _of_something_else(c, m) and not taken & set(range(m.start, m.end))
+        if not spent(c, m) and not _of_something_else(c, m) and not taken & set(range(m.start, m.end))
     ]
+    found += _reduced(c)
     found.sort(key=_in_order)
     return _merged(c, found)
+
+
+def _reduced(c: Context) -> Iterator[Share]:
+    """ "down to threads", "gone to a few seeds", "nothing left but the skin": a little is left."""
+    for i in range(c.clause.start, c.clause.end - 2):
+        if c.words[i : i + 2] not in _DOWN or not any(x.end <= i for x in c.items):
+            continue
+        j = i + 2
+        while j < c.clause.end and c.words[j] in _BARE:
+            j += 1
+        if j < c.clause.end and (c.sketch.starting("head", j) or c.words[j] in _REMNANTS):
+            c.clause.used.update(range(i, j + 1))
+            c.taken.update(x.start for x in c.items if i < x.start <= j)
+            yield Share(i, j + 1, 0.25)
 
 
 def _in_order(share: Share) -> tuple[int, int]:
@@ -72,8 +94,9 @@ def _of_food(c: Context, span: AmountSpan) -> bool:
 def _of_something_else(c: Context, m: Mention) -> bool:
     """ "some | peels", "gone off", "two cups left": a word of what is left that says no share of a food."""
     if m.value is None and any(i.start == m.end for i in c.items):
-        return True
-    if m.value == 0.0 and c.words[m.end - 1] == "gone" and c.word(m.end) in _GONE_SOMEWHERE:
+        return c.words[m.start : m.start + 2] not in _STILL_HAS
+    dated = any(d.start == m.end for d in c.clause.days)  # "gone in two weeks"
+    if m.value == 0.0 and c.words[m.end - 1] == "gone" and c.word(m.end) in _GONE_SOMEWHERE and not dated:
         return True
     return any(a.unit and a.start < m.end and m.start < a.end for a in c.amounts)
 
