@@ -25,7 +25,7 @@ from assistant.commands.line import _parser, main
 
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
-PROGRAM, LOG = ".venv/bin/binside", "/tmp/binside-demo"  # as the page has them
+PROGRAM, TEMPORARY = ".venv/bin/binside", "/tmp/"  # as the page has them
 SETTING_UP = re.compile(r"-m venv|pip install|-m pytest")
 BLOCK = re.compile(r"^```console\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 LEFT_OUT = "…"
@@ -58,7 +58,7 @@ def run(line: str, folder: Path) -> tuple[int, list[str]]:
     """The first status that is not 0, and all that is printed, errors too; in this process, for its speed."""
     out = io.StringIO()
     for part in filter(None, line.split(" && ")):
-        program, *given = shlex.split(part.replace(LOG, str(folder / "log")))
+        program, *given = shlex.split(part.replace(TEMPORARY, f"{folder}/"))
         assert program == PROGRAM, f"not a command of ours: {part}"
         words = [name for word in given for name in (sorted(glob.glob(word)) if "*" in word else [word])]
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(out):
@@ -69,7 +69,7 @@ def run(line: str, folder: Path) -> tuple[int, list[str]]:
 
 
 def missing(shown: list[str], printed: list[str]) -> list[str]:
-    """Shown lines that are not printed in that order; printed ones not shown too, unless some are left out."""
+    """Shown lines that are not printed in that order, and printed ones not shown; these may be left out."""
     if LEFT_OUT not in shown:
         return [line for line in ndiff(shown, printed) if line[0] in "-+"]
     rest = iter(printed)

@@ -57,10 +57,9 @@ class VerbSieve:
             )
         if m.value == "smell":
             return (
-                (not self.v.role(before, "det")
-                and before not in ("no", "bad", "funny", "earthy", "sour", "good"))
-                or form != "smell"
-            )
+                not self.v.role(before, "det")
+                and before not in ("no", "bad", "funny", "earthy", "sour", "good")
+            ) or form != "smell"
         if after == "of" and form not in ("got", "get", "rid", "out") and m.end - m.start == 1:
             return False
         if form in self.v.bases:
@@ -68,10 +67,8 @@ class VerbSieve:
         if form.endswith("ing"):
             return self._ing(m.start, before)
         if form.endswith("s") and form[:-1] in self.v.bases and form not in ("goes", "gets", "has", "does"):
-            return (
-                before in ("it", "she", "he", "that", "who", "which")
-                or (self.v.role(before, "adverb")
-                and before != "today")
+            return before in ("it", "she", "he", "that", "who", "which") or (
+                self.v.role(before, "adverb") and before != "today"
             )
         return not self._participle(m, before)
 
@@ -112,6 +109,7 @@ class VerbSieve:
             "out",
             "off",
             "more",
+            "again",
         ):
             return True
         return (
@@ -165,19 +163,16 @@ class VerbSieve:
             or self.v.role(before, "det")
             or before in ("old", "fresh", "dry", "wet", "half", "well", "finely", "freshly", "-")
         )
-        if (
-            not led
-            or (before in ("that", "this", "those", "these")
-            and self._word(m.end) in ("the", "a", "it", "in"))
+        if not led or (
+            before in ("that", "this", "those", "these") and self._word(m.end) in ("the", "a", "it", "in")
         ):
             return False
         j = m.end
         while (
-            (j < m.end + 3
+            j < m.end + 3
             and self._word(j).isalpha()
-            and not self.v.role(self._word(j), "det", "prep", "subject", "object", "copula"))
-            or self._word(j) in ("up", "down", "out", "-")
-        ):
+            and not self.v.role(self._word(j), "det", "prep", "subject", "object", "copula")
+        ) or self._word(j) in ("up", "down", "out", "-"):
             if j in self.things:
                 return True
             j += 1
@@ -187,10 +182,8 @@ class VerbSieve:
             "em",
         ):
             return False
-        return (
-            j in self.things
-            or (self.words[m.start].endswith("ed")
-            and (m.start in self.amount_ends or before == "of"))
+        return j in self.things or (
+            self.words[m.start].endswith("ed") and (m.start in self.amount_ends or before == "of")
         )
 
 

@@ -134,11 +134,9 @@ def _bases(forms: list[str]) -> Iterator[str]:
     known = set(forms)
     for form in forms[1:]:
         if (
-            (not form.endswith(("s", "ed"))
-            and known & {form + "ed", form + "d", form + "ing", form + form[-1:] + "ed"})
-            or (form.endswith("e")
-            and form[:-1] + "ing" in known)
-        ):
+            not form.endswith(("s", "ed"))
+            and known & {form + "ed", form + "d", form + "ing", form + form[-1:] + "ed"}
+        ) or (form.endswith("e") and form[:-1] + "ing" in known):
             yield form.split()[0]
 
 

@@ -49,11 +49,15 @@ class Outcome(NamedTuple):
 class Desk:
     """A keeper's desk: a log in a fresh folder, and commands over it with a clock that stands still."""
 
-    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    def __init__(
+        self, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    ) -> None:
         self.folder, self._patch, self._capsys = folder, monkeypatch, capsys
         monkeypatch.setattr(Session, "reader", property(lambda _: notesets.reader()))
 
-    def run(self, *words: str, said: str | bytes | None = None, now: str = NOW, log: Path | None = None) -> Outcome:
+    def run(
+        self, *words: str, said: str | bytes | None = None, now: str = NOW, log: Path | None = None
+    ) -> Outcome:
         """Run a command in this process; `said` is its standard input."""
         raw = said if isinstance(said, bytes) else (said or "").encode("utf-8", "surrogateescape")
         self._patch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(raw), encoding="utf-8"))
@@ -62,7 +66,7 @@ class Desk:
         return Outcome(status, *self._capsys.readouterr())
 
     def note(self, text: str, now: str = NOW) -> Outcome:
-        """Say a note on standard input; it has to be kept as it came, and nothing printed may steer a terminal."""
+        """Say a note on standard input; it must be kept as it came, and what is printed may steer nothing."""
         got = self.run("note", said=text, now=now)
         assert got.status == 0, got
         assert self.notes()[-1].text == text
@@ -116,4 +120,6 @@ def program(*words: str, env: dict[str, str], said: bytes = b"", timeout: float 
         timeout=timeout,
         check=False,
     )
-    return Outcome(done.returncode, done.stdout.decode("utf-8", "replace"), done.stderr.decode("utf-8", "replace"))
+    return Outcome(
+        done.returncode, done.stdout.decode("utf-8", "replace"), done.stderr.decode("utf-8", "replace")
+    )

@@ -27,7 +27,9 @@ def segment(folder: Path) -> Path:
 def test_row_43_two_programs_at_once(desk: Desk) -> None:
     env = environment(desk.folder)
     both = [
-        subprocess.Popen([*COMMAND, "note", f"fed the tub {food}"], env=env, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        subprocess.Popen(
+            [*COMMAND, "note", f"fed the tub {food}"], env=env, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        )
         for food in ("kale", "melon")
     ]
     assert [one.wait(60) for one in both] == [0, 0]
@@ -85,12 +87,23 @@ def test_row_44_a_damaged_log_opens_and_says_what_it_set_aside(desk: Desk, damag
 
 @pytest.mark.parametrize(
     "question",
-    ["how many cups in a handful of gallons", "why", "?", "how " * 10_000, "(((", "what is 1/0 cups", "\x00", "how much kale in 31 February"],
+    [
+        "how many cups in a handful of gallons",
+        "why",
+        "?",
+        "how " * 10_000,
+        "(((",
+        "what is 1/0 cups",
+        "\x00",
+        "how much kale in 31 February",
+    ],
     ids=lambda q: q[:30],
 )
 def test_row_45_any_question_gets_an_answer_or_a_plain_refusal(desk: Desk, question: str) -> None:
     desk.note("fed the tub two cups of kale")
+    begin = time.process_time()
     got = desk.run("ask", question, "--json")
+    assert time.process_time() - begin < 2
     if got.status:
         got.refused(got.status)
     else:
@@ -116,7 +129,16 @@ def test_row_46_what_the_log_has_not_got(desk: Desk, question: str) -> None:
 
 @pytest.mark.parametrize(
     "words",
-    [["--frob"], ["frob"], ["note", "--frob"], ["--log"], ["note", "x", "--now"], ["note", "x", "--now", "yesterday"], ["import"], ["ask"]],
+    [
+        ["--frob"],
+        ["frob"],
+        ["note", "--frob"],
+        ["--log"],
+        ["note", "x", "--now"],
+        ["note", "x", "--now", "yesterday"],
+        ["import"],
+        ["ask"],
+    ],
     ids=" ".join,
 )
 def test_row_47_wrong_usage_is_two_and_one_line(desk: Desk, words: list[str]) -> None:
@@ -136,17 +158,35 @@ def test_row_48_an_output_closed_early_is_a_quiet_end(desk: Desk) -> None:
     reading, writing = os.pipe()
     os.close(reading)
     done = subprocess.run(
-        [*COMMAND, "ask", "what did I feed the tub?"], env=environment(desk.folder), stdin=subprocess.DEVNULL, stdout=writing, stderr=subprocess.PIPE, timeout=60, check=False
+        [*COMMAND, "ask", "what did I feed the tub?"],
+        env=environment(desk.folder),
+        stdin=subprocess.DEVNULL,
+        stdout=writing,
+        stderr=subprocess.PIPE,
+        timeout=60,
+        check=False,
     )
     os.close(writing)
     assert done.stderr == b"" and done.returncode == 0
 
 
-def test_row_48_ctrl_c_in_an_import_is_130_and_keeps_what_was_acknowledged(desk: Desk, tmp_path: Path) -> None:
+def test_row_48_ctrl_c_in_an_import_is_130_and_keeps_what_was_acknowledged(
+    desk: Desk, tmp_path: Path
+) -> None:
     desk.note("fed the tub kale")
     many = tmp_path / "many.txt"
-    many.write_text("".join(f"{year}-03-{day:02}\nfed the tub melon\n\n" for year in range(1950, 2026) for day in range(1, 29)), encoding="utf-8")
-    child = subprocess.Popen([*COMMAND, "import", str(many)], env=environment(desk.folder), stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    many.write_text(
+        "".join(
+            f"{year}-03-{day:02}\nfed the tub melon\n\n" for year in range(1950, 2026) for day in range(1, 29)
+        ),
+        encoding="utf-8",
+    )
+    child = subprocess.Popen(
+        [*COMMAND, "import", str(many)],
+        env=environment(desk.folder),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
     time.sleep(3)
     assert child.poll() is None, "the import was over before it could be stopped"
     child.send_signal(signal.SIGINT)
@@ -157,7 +197,10 @@ def test_row_48_ctrl_c_in_an_import_is_130_and_keeps_what_was_acknowledged(desk:
 
 @pytest.mark.parametrize("term", ["dumb", "xterm-256color", None])
 def test_row_49_without_a_terminal_it_talks_line_by_line(desk: Desk, term: str | None) -> None:
-    got = program(env=environment(desk.folder, TERM=term), said=b"fed the tub two cups of kale\nhow much kale have I fed?\n")
+    got = program(
+        env=environment(desk.folder, TERM=term),
+        said=b"fed the tub two cups of kale\nhow much kale have I fed?\n",
+    )
     assert got.status == 0 and got.err == "" and "kale" in got.out
     assert [e.record.item for e in desk.entries()] == ["kale"]
 
@@ -174,7 +217,13 @@ def test_row_49_without_a_terminal_it_talks_line_by_line(desk: Desk, term: str |
     ids=str,
 )
 def test_row_50_bare_environments(desk: Desk, changes: dict[str, str | None]) -> None:
-    got = program("note", "--now", NOW, env=environment(desk.folder, **changes), said="fed the tub ½ cup of kale – café".encode())
+    got = program(
+        "note",
+        "--now",
+        NOW,
+        env=environment(desk.folder, **changes),
+        said="fed the tub ½ cup of kale – café".encode(),
+    )
     assert got.status == 0, got
     assert "Traceback" not in got.err
     assert desk.notes()[-1].text == "fed the tub ½ cup of kale – café"
@@ -182,6 +231,4 @@ def test_row_50_bare_environments(desk: Desk, changes: dict[str, str | None]) ->
 
 def test_row_50_no_home_and_no_log_named() -> None:
     env = {"PATH": os.environ.get("PATH", ""), "HOME": os.devnull + "/home"}
-    got = program("note", "fed the tub kale", env=env)
-    got.refused()
-    assert "fed the tub kale" in got.out or "--log" in got.err
+    program("note", "fed the tub kale", env=env).refused()

@@ -35,12 +35,23 @@ FIGURES = [
     (11, "“Fed the tub 2 cups of kale,” she’d say.", "feed", 2, 2, 2, "cup", False),
     (12, "Poured 1,5 litres of water into the tub.", "water", 1.5, 1.5, 1.5, "litre", True),
     (12, "Added 1,500 g of coir to the tub.", "bed", 1500, 1500, 1500, "g", False),
-    (18, "Counted ninety nine thousand nine hundred and ninety nine worms in the tub.", "", 99999, 99999, 99999, "piece", False),
+    (
+        18,
+        "Counted ninety nine thousand nine hundred and ninety nine worms in the tub.",
+        "",
+        99999,
+        99999,
+        99999,
+        "piece",
+        False,
+    ),
 ]
 
 
 @pytest.mark.parametrize(("row", "text", "kind", "low", "best", "high", "unit", "unsure"), FIGURES)
-def test_rows_10_to_18_figures(row: int, text: str, kind: str, low: float, best: float, high: float, unit: str, unsure: bool) -> None:
+def test_rows_10_to_18_figures(
+    row: int, text: str, kind: str, low: float, best: float, high: float, unit: str, unsure: bool
+) -> None:
     found = [r for r in read(text) if r.amount and kind in ("", r.kind)]
     assert len(found) == 1
     amount = found[0].amount
@@ -71,11 +82,20 @@ def test_rows_13_and_14_no_amount_that_cannot_be(text: str) -> None:
 def test_row_15_nothing_breaks_on_none_at_all(desk: Desk, text: str) -> None:
     desk.note(text)
     assert all(e.record.amount is None or e.record.amount.best == 0 for e in desk.entries())
-    for words in (["balances"], ["balances", "--json"], ["due"], ["ask", "how much kale have I fed?"], ["ask", "how often do I feed?"]):
+    for words in (
+        ["balances"],
+        ["balances", "--json"],
+        ["due"],
+        ["ask", "how much kale have I fed?"],
+        ["ask", "how often do I feed?"],
+    ):
         assert desk.run(*words).status == 0
 
 
-@pytest.mark.parametrize("text", ["The tub is nan degrees.", "Fed the tub inf pounds of kale.", "Fed the tub infinity cups of kale."])
+@pytest.mark.parametrize(
+    "text",
+    ["The tub is nan degrees.", "Fed the tub inf pounds of kale.", "Fed the tub infinity cups of kale."],
+)
 def test_row_16_words_that_are_no_figures(text: str) -> None:
     assert all(r.amount is None for r in read(text))
 
@@ -91,22 +111,36 @@ def test_row_19_a_tray_that_is_not_there(text: str) -> None:
     assert record.tier is None and record.unsure and record.item == "kale"
 
 
-@pytest.mark.parametrize(("text", "name"), [("Fed the blue tub kale.", "blue tub"), ("Fed the tub kale.", "tub")])
+@pytest.mark.parametrize(
+    ("text", "name"), [("Fed the blue tub kale.", "blue tub"), ("Fed the tub kale.", "tub")]
+)
 def test_row_20_the_longest_name_wins(text: str, name: str) -> None:
     for setup in ((Bin("tub"), Bin("blue tub")), (Bin("blue tub"), Bin("tub"))):
         assert one(text, "feed", setup).bin == name
 
 
-@pytest.mark.parametrize("name", ["bottom", "feed", "today", "a"])
-def test_row_21_names_that_no_bin_can_have(desk: Desk, tmp_path: Path, name: str) -> None:
+NO_NAMES = ["bottom", "feed", "today", "a"]
+
+
+@pytest.mark.parametrize("name", NO_NAMES)
+def test_row_21_a_set_up_with_a_name_that_no_bin_can_have(desk: Desk, tmp_path: Path, name: str) -> None:
     setup = tmp_path / "bins.json"
     setup.write_text(json.dumps([{"name": name}]), encoding="utf-8")
-    assert name in desk.run("parse", "--setup", str(setup), "fed it kale").refused()
+    assert f"'{name}'" in desk.run("parse", "--setup", str(setup), "fed it kale").refused()
+
+
+@pytest.mark.parametrize("name", NO_NAMES)
+def test_row_21_records_for_a_bin_of_such_a_name(desk: Desk, tmp_path: Path, name: str) -> None:
     log = tmp_path / "records.jsonl"
     log.write_text(json.dumps({"setup": [{"name": name}]}) + "\n", encoding="utf-8")
     fresh = tmp_path / "fresh"
-    assert name in desk.run("import", str(log), log=fresh).refused()
-    desk.run("bins", "a", "bin", "called", name)
+    assert f"'{name}'" in desk.run("import", str(log), log=fresh).refused()
+    assert json.loads(desk.run("bins", "--json", log=fresh).out) == []
+
+
+@pytest.mark.parametrize("name", NO_NAMES)
+def test_row_21_a_bin_told_by_such_a_name(desk: Desk, name: str) -> None:
+    desk.run("bins", f"a bin called {name}")
     assert all(one["name"] != name for one in json.loads(desk.run("bins", "--json").out))
 
 
@@ -146,7 +180,9 @@ def zone(monkeypatch: pytest.MonkeyPatch) -> Iterator[pytest.MonkeyPatch]:
         ["2026-03-10T23:30-05:00", "2026-03-11T06:00+01:00", "2026-03-11T23:59"],
     ],
 )
-def test_row_24_dates_stay_those_of_the_keeper(desk: Desk, zone: pytest.MonkeyPatch, moments: list[str]) -> None:
+def test_row_24_dates_stay_those_of_the_keeper(
+    desk: Desk, zone: pytest.MonkeyPatch, moments: list[str]
+) -> None:
     for moment, place in zip(moments, ("Europe/Berlin", "Europe/Berlin", "America/New_York"), strict=True):
         zone.setitem(os.environ, "TZ", place)
         time.tzset()
@@ -180,15 +216,25 @@ def test_row_26_other_tongues_are_kept_and_nothing_is_guessed(desk: Desk, text: 
 
 
 NOT_A_NOTE = {  # our own words
-    "novel": "The carriage drew up before the inn at dusk. Margaret stepped down into the mud, drew her shawl about her "
-    "shoulders and looked for the boy who had promised to meet her. There was no one in the yard but an old man mixing "
-    "feed for the horses. He turned, slowly, and took the pipe from his mouth. 'You'll be wanting supper,' he said, and "
-    "she thought of the bread and the cold meat in her basket, and of the letter that lay beneath them. She had given "
-    "him two shillings before she knew it. The fire in the parlour had gone out; somebody had put wet leaves on it.",
-    "recipe": "Carrot soup. Serves four. Peel 500 g of carrots and chop them with one onion. Melt two tablespoons of "
-    "butter in a deep pan, add the vegetables and a cup of water, cover and simmer for 20 minutes. Stir in half a cup "
-    "of cream, season with salt and pepper, and serve with bread.",
-    "shopping list": "milk\n2 lb carrots\na loaf of bread\ncoffee\nbananas (6)\nlettuce\neggs, a dozen\nkitchen roll\n",
+    "novel": """
+        The carriage drew up before the inn at dusk. Margaret stepped down into the mud, drew her shawl
+        about her shoulders and looked for the boy who had promised to meet her. There was no one in the
+        yard but an old man mixing feed for the horses. He turned, slowly, and took the pipe from his mouth.
+        "You'll be wanting supper," he said, and she thought of the bread and the cold meat in her basket,
+        and of the letter that lay beneath them. She had given him two shillings before she knew it. The
+        fire in the parlour had gone out; somebody had put wet leaves on it.""",
+    "recipe": """
+        Carrot soup. Serves four. Peel 500 g of carrots and chop them with one onion. Melt two tablespoons of
+        butter in a deep pan, add the vegetables and a cup of water, cover and simmer for 20 minutes. Stir in
+        half a cup of cream, season with salt and pepper, and serve with bread.""",
+    "shopping list": """milk
+        2 lb carrots
+        a loaf of bread
+        coffee
+        bananas (6)
+        lettuce
+        eggs, a dozen
+        kitchen roll""",
 }
 
 

@@ -1,20 +1,23 @@
-"""Inputs to survive, by what they look like: size, characters, escapes (rows 1 to 9, 28 and 29 of the list)."""
+"""Inputs to survive, by what they look like: size, characters, escapes (rows 1 to 9, 28, 29 of the list)."""
 
 from __future__ import annotations
 
 import importlib
+import inspect
 import pkgutil
 import re
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 
 import pytest
 
 import assistant
+from assistant.records import Bin
 from assistant.session import LIMIT
 from tests.inputs.program import Desk, read, steering
 
-TALK = "So I was telling my sister about the garden and the long road home. Fed the tub a cup of kale on the way. "
+TALK = "So I was telling my sister of the garden and the long road home. Fed the tub a cup of kale on it. "
 
 
 @pytest.mark.parametrize("text", ["", "   ", "\n\r\n\t \n", "\x00\x00", " \u200b "])
@@ -26,9 +29,9 @@ def test_row_1_nothing_to_record(desk: Desk, text: str) -> None:
 @pytest.mark.long
 def test_row_2_a_megabyte_of_talk_is_read_and_kept(desk: Desk) -> None:
     text = TALK * (1_000_000 // len(TALK))
-    begin = time.monotonic()
+    begin = time.process_time()
     desk.note(text)
-    assert time.monotonic() - begin < 60
+    assert time.process_time() - begin < 60
 
 
 def test_row_2_a_tenth_of_it(desk: Desk) -> None:
@@ -44,9 +47,9 @@ def test_row_3_twenty_megabytes_are_for_a_file(desk: Desk) -> None:
 
 def test_row_4_one_endless_word(desk: Desk) -> None:
     read("warm")
-    begin = time.monotonic()
+    begin = time.process_time()
     desk.note("w" * 200_000)
-    assert time.monotonic() - begin < 2
+    assert time.process_time() - begin < 2
     assert not desk.entries()
 
 
@@ -68,25 +71,36 @@ HOSTILE = [
     "fed the tub two \u202ecups\u202c of \u2066kale\u2069",
     "fed the tub to\u200bp \u200dkale\ufeff \u200f",
 ]
-"""Rows 6 to 8; sequences from ECMA-48 and the xterm control sequences, marks from Unicode Standard Annex 9."""
+"""Rows 6 to 8; sequences from ECMA-48 and the xterm controls, marks from Unicode Standard Annex 9."""
 
 
 @pytest.mark.parametrize("text", HOSTILE, ids=ascii)
 def test_rows_6_to_8_nothing_steers_the_terminal(desk: Desk, text: str) -> None:
     desk.note(text)  # keeps it as it came, prints nothing that steers
-    assert any(e.record.item == "kale" for e in desk.entries())
-    for words in (["ask", text], ["ask", "what did I feed the tub?"], ["balances"], ["due"], ["parse", text], [text]):
+    for words in (
+        ["ask", text],
+        ["ask", "what did I feed the tub?"],
+        ["balances"],
+        ["due"],
+        ["parse", text],
+        [text],
+    ):
         got = desk.run(*words)
         assert not steering(got.out) and not steering(got.err), words
         assert got.status in (0, 1, 2) and "Traceback" not in got.err
 
 
-def test_row_7_markup_is_shown_as_typed(desk: Desk) -> None:
-    got = desk.run("parse", "fed the tub two [red]cups of kale")
-    assert "[red]" in got.out
+@pytest.mark.parametrize("name", ["[red] tub", "tub [/]", "[@click=app.quit]tub"])
+def test_row_7_markup_is_shown_as_typed(desk: Desk, name: str) -> None:
+    desk.bins((Bin(name),))
+    assert name in desk.run("bins").out
+    assert name in desk.run("note", "fed it two cups of kale").out
 
 
-@pytest.mark.parametrize("text", ["fed the tub ３ cups of kale", "fed the tub 3 cups of kale 🪱👩‍🌾", "fe\u0301d the tub 3 cups of kale"])
+@pytest.mark.parametrize(
+    "text",
+    ["fed the tub ３ cups of kale", "fed the tub 3 cups of kale 🪱👩‍🌾", "fe\u0301d the tub 3 cups of kale"],
+)
 def test_row_9_emoji_marks_and_wide_digits(desk: Desk, text: str) -> None:
     desk.note(text)
     amounts = [e.record.amount.best for e in desk.entries() if e.record.amount]
@@ -108,32 +122,53 @@ DEEP = {
 @pytest.mark.parametrize("name", DEEP)
 def test_row_28_nests_and_long_lists_are_quick(name: str) -> None:
     read("warm")
-    begin = time.monotonic()
+    begin = time.process_time()
     read(DEEP[name])
-    assert time.monotonic() - begin < 1
+    assert time.process_time() - begin < 1
 
 
-def our_patterns() -> Iterator[tuple[str, re.Pattern[str]]]:
-    """Every compiled pattern that a module of ours holds."""
-    for info in pkgutil.walk_packages(assistant.__path__, "assistant."):
-        if info.name.endswith("__main__"):
-            continue
-        for name, value in vars(importlib.import_module(info.name)).items():
+USES = ("search", "match", "fullmatch", "sub", "split", "findall", "finditer")
+
+
+def our_patterns() -> Iterator[tuple[str, Callable[[str], object]]]:
+    """Every compiled pattern that a module of ours holds, in each way that our code uses it."""
+    modules = [
+        importlib.import_module(info.name) for info in pkgutil.walk_packages(assistant.__path__, "assistant.")
+    ]
+    source = "\n".join(inspect.getsource(module) for module in modules)
+    for module in modules:
+        for name, value in vars(module).items():
             if isinstance(value, re.Pattern) and isinstance(value.pattern, str):
-                yield f"{info.name}.{name}", value
+                for use in set(re.findall(rf"\b{name}\.({'|'.join(USES)})\(", source)):
+                    call = getattr(value, use)
+                    yield f"{module.__name__}.{name}.{use}", partial(call, "") if use == "sub" else call
 
 
 PATTERNS = dict(our_patterns())
-LONG = ["a" * 100_000, "1" * 100_000, " " * 100_000, "a " * 50_000, "1:" * 50_000, "[1" * 50_000, ".," * 50_000, "-" * 100_000]
+LONG = {
+    "a": "a" * 100_000,
+    "1": "1" * 100_000,
+    "space": " " * 100_000,
+    "a space": "a " * 50_000,
+    "time": "1:" * 50_000,
+    "[1": "[1" * 50_000,
+    ".,": ".," * 50_000,
+    "-": "-" * 100_000,
+    "1,": "1," * 50_000,
+    "/": "1/" * 50_000,
+}
 
 
 @pytest.mark.parametrize("name", PATTERNS)
 def test_row_29_no_pattern_runs_away(name: str) -> None:
-    for text in LONG:
-        for look in (PATTERNS[name].search, PATTERNS[name].match):
-            begin = time.monotonic()
-            look(text)
-            assert time.monotonic() - begin < 1, text[:4]
-        begin = time.monotonic()
-        PATTERNS[name].sub("", text)
-        assert time.monotonic() - begin < 1, text[:4]
+    for what, text in LONG.items():
+        begin = time.process_time()
+        found = PATTERNS[name](text)
+        if name.endswith("finditer"):
+            for _ in found:  # type: ignore[attr-defined]
+                pass
+        assert time.process_time() - begin < 1, what
+
+
+def test_patterns_of_ours_are_found() -> None:
+    assert len(PATTERNS) > 20

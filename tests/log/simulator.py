@@ -45,13 +45,23 @@ class Change:
 
 @dataclass(frozen=True)
 class World:
-    """A history that explains what was seen: `firm` survives a power cut, `loose` may not."""
+    """A history that explains what was seen.
+
+    `firm` survives a power cut. Of what is `open` it was never said whether it was kept, and nothing was
+    acknowledged since: whether it is seen now or not, a power cut may leave it or not.
+    """
 
     firm: tuple[Change, ...] = ()
-    loose: tuple[Change, ...] = ()
+    open: tuple[tuple[Change, bool], ...] = ()
 
     def every(self) -> tuple[Change, ...]:
-        return self.firm + self.loose
+        return self.firm + tuple(change for change, seen in self.open if seen)
+
+    def left(self) -> Iterator[tuple[Change, ...]]:
+        """What a power cut may leave."""
+        for count in range(len(self.open) + 1):
+            for part in combinations(self.open, count):
+                yield self.firm + tuple(change for change, _ in part)
 
     def standing(self) -> list[Change]:
         stands: dict[Change, bool] = {}
@@ -133,16 +143,14 @@ class Life:
             else:
                 self.step(which)
         self.off()
-        self.look(self.opened(0))
+        self.look(self.opened())
 
     def step(self, which: int) -> None:
         """Let one of the logs do something on a disk that may fail."""
         self.disk.rates = self.rates
         try:
             if self.logs[which] is None:
-                self.logs[which] = self.log_class.open(
-                    Path("log"), clock=lambda: self.now, disk=self.disk, segment_bytes=self.segment_bytes
-                )
+                self.logs[which] = self.opened()
             self.logs[which].refresh()
         except LogError:
             return
@@ -169,6 +177,8 @@ class Life:
             if log.closed:
                 self.perhaps(changes)
                 self.logs[which] = None
+            if self.rng.random() < 0.2:  # trouble seldom comes alone
+                self.off()
             return
         except (PowerCut, Killed) as end:
             self.perhaps(changes)
@@ -189,8 +199,12 @@ class Life:
 
     def perhaps(self, changes: list[Change | None]) -> None:
         """An operation of which it was not said whether it was kept."""
-        more = [replace(w, loose=(*w.loose, c)) for w, c in zip(self.worlds, changes, strict=True) if c]
-        self.worlds += more
+        before, self.worlds = self.worlds, []
+        for world, change in zip(before, changes, strict=True):
+            for seen in (True, False) if change else ():
+                self.worlds.append(replace(world, open=(*world.open, (change, seen))))
+            if not change:
+                self.worlds.append(world)
 
     def end(self, which: int, end: BaseException) -> None:
         if isinstance(end, PowerCut):
@@ -199,20 +213,22 @@ class Life:
             self.logs[which] = None
 
     def off(self) -> None:
-        """Cut the power: of what was loose, any part may be left."""
+        """Cut the power: of what is open, any part may be left."""
         self.disk.power_cut()
         self.logs = [None, None]
-        self.worlds = list(
-            dict.fromkeys(World(w.firm + part) for w in self.worlds for part in _parts(w.loose))
-        )
+        self.worlds = list(dict.fromkeys(World(left) for world in self.worlds for left in world.left()))
 
     def quit(self, which: int) -> None:
         if self.logs[which]:
             self.logs[which].close()
             self.logs[which] = None
 
-    def opened(self, which: int) -> Any:
-        return self.log_class.open(Path("log"), clock=lambda: self.now, disk=self.disk)
+    def opened(self) -> Any:
+        log = self.log_class.open(
+            Path("log"), clock=lambda: self.now, disk=self.disk, segment_bytes=self.segment_bytes
+        )
+        log._ids._random = self.rng.randbytes  # so that a seed gives the same life again
+        return log
 
     def look(self, log: Any) -> None:
         """Keep the histories that explain what the log says; there must be one."""
@@ -299,11 +315,6 @@ def _note_records(log: Any) -> Any:
     import sys
 
     return sys.modules[type(log).__module__].NoteRecords
-
-
-def _parts(changes: tuple[Change, ...]) -> Iterator[tuple[Change, ...]]:
-    for count in range(len(changes) + 1):
-        yield from combinations(changes, count)
 
 
 def live(package: ModuleType, seeds: range) -> dict[str, int]:

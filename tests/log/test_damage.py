@@ -271,7 +271,7 @@ def test_a_copy_that_comes_and_grows_while_the_log_is_open(folder: Path) -> None
 def test_damage_that_cannot_be_set_aside_is_told_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
     disk = SimDisk(random.Random(3))
     fill(Path("log"), disk=disk)
-    ((name, file),) = disk.names_now.items()
+    ((name, file),) = [found for found in disk.names_now.items() if found[0].endswith(".jsonl")]
     file.data += b"milk, eggs\n"
     monkeypatch.setattr(disk, "open_append", lambda path: disk.fail(errno.ENOSPC))
     with Log.open(Path("log"), clock=clock, disk=disk) as log:

@@ -11,6 +11,7 @@ import pytest
 from filled import NOW, a_record, clock, fill, state, texts
 from simdisk import Killed, SimDisk
 
+from assistant.errors import LogError
 from assistant.log import Log
 from assistant.log.lines import decode
 
@@ -64,25 +65,25 @@ def test_what_several_killed_programs_left_is_made_safe_by_the_next(
 ) -> None:
     fill(Path("log"), 1, disk=disk)
     before = texts(opened(disk))
-    for words in ("one", "two", "three"):
+    for words in ("alpha", "beta", "gamma"):
         killed_before_it_was_safe(disk, words, segment_bytes)
     log = opened(disk, segment_bytes)
-    assert texts(log) == [*before, "one", "two", "three"]
+    assert texts(log) == [*before, "alpha", "beta", "gamma"]
     if fails:  # and the disk forgets what they wrote
         for inode in disk.names_now.values():
             inode.unsafe, inode.spoilt = [], []
-    (entry,) = [entry for entry in log.entries() if entry.record.text == "one"]
-    log.amend(entry.id, a_record("one, amended"))
+    (entry,) = [entry for entry in log.entries() if entry.record.text == "alpha"]
+    log.amend(entry.id, a_record("alpha, amended"))
     seen = state(log)
     power_cut_that_loses_all_it_may(disk)
-    assert texts(opened(disk)) == [*before, "one, amended", "two", "three"]
+    assert texts(opened(disk)) == [*before, "alpha, amended", "beta", "gamma"]
     assert state(opened(disk)) == seen
 
 
 def test_what_nobody_built_upon_may_go(disk: SimDisk) -> None:
     fill(Path("log"), 1, disk=disk)
-    killed_before_it_was_safe(disk, "one")
-    assert texts(opened(disk))[-1] == "one"
+    killed_before_it_was_safe(disk, "alpha")
+    assert texts(opened(disk))[-1] == "alpha"
     power_cut_that_loses_all_it_may(disk)
     assert texts(opened(disk)) == ["0 a", "0 b"]
 
@@ -101,14 +102,14 @@ def test_in_a_quiet_life_no_line_is_written_twice(disk: SimDisk) -> None:
 def test_each_line_of_the_killed_is_written_again_once(disk: SimDisk) -> None:
     fill(Path("log"), 1, disk=disk)
     screen = opened(disk)
-    for words in ("one", "two"):
+    for words in ("alpha", "beta"):
         killed_before_it_was_safe(disk, words)
     for number in range(6):
         line = opened(disk)
         line.keep(line.new_note("line", NOW), [a_record(f"line {number}")])
         screen.keep(screen.new_note("screen", NOW), [a_record(f"screen {number}")])
     found = list(ids_on(disk))
-    # "one" stands where it was killed, before "two" of the next program, and in the first line that was safe
+    # "alpha" stands where it was killed, before "beta" of the next program, and in what was safe first
     assert len(set(found)) == 1 + 2 + 12
     assert len(found) == len(set(found)) + 1 + 2
 
@@ -143,3 +144,30 @@ def test_a_mark_that_cannot_be_moved_costs_lines_and_no_note(
     with opened(disk) as log:
         assert texts(log) == ["0 a", "0 b", "0", "1", "2"]
         assert log.warnings == []
+
+
+@pytest.mark.parametrize("more", ["short", "x" * 1_000])
+def test_what_was_cut_off_does_not_come_back_behind_a_later_note(disk: SimDisk, more: str) -> None:
+    fill(Path("log"), 1, disk=disk)
+    log = opened(disk, 1_500)
+
+    def fsync(handle: int) -> None:
+        """All of it reaches the disk, but the disk says that it failed, now and when it is cut off."""
+        inode = disk.handles[handle]
+        if b"uncertain" not in inode.data + inode.safe:
+            return SimDisk.fsync(disk, handle)
+        if len(inode.data) > len(inode.safe):
+            for change in inode.unsafe:
+                change(inode.safe)
+            inode.unsafe, inode.spoilt = [], []
+        return disk.fail(errno.EIO)
+
+    disk.fsync = fsync  # type: ignore[method-assign]
+    with pytest.raises(LogError, match="was closed"):
+        log.keep(log.new_note("uncertain", NOW), [a_record("uncertain")])
+    del disk.fsync
+    with opened(disk, 1_500) as log:
+        assert texts(log) == ["0 a", "0 b"]
+        log.keep(log.new_note(more, NOW), [a_record("more")])
+    power_cut_that_loses_all_it_may(disk)
+    assert texts(opened(disk)) == ["0 a", "0 b", "more"]

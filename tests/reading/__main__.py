@@ -1,11 +1,11 @@
 """An error analysis in the open: read sets of example notes, score them, show what is wrong.
 
-    python -m tests.reading                            all sets
-    python -m tests.reading --sets a,b --worst 5       the five worst notes of two sets
-    python -m tests.reading --save before.jsonl        keep the readings ...
-    python -m tests.reading --against before.jsonl     ... and see what a change made better and worse
-    python -m tests.reading --steady                   also what should change nothing: talk, capitals, full stops
-    python -m tests.reading --rules                    the contract's rules that are still open
+python -m tests.reading                            all sets
+python -m tests.reading --sets a,b --worst 5       the five worst notes of two sets
+python -m tests.reading --save before.jsonl        keep the readings ...
+python -m tests.reading --against before.jsonl     ... and see what a change made better and worse
+python -m tests.reading --steady                   also what should change nothing: talk, capitals, full stops
+python -m tests.reading --rules                    the contract's rules that are still open
 """
 
 from __future__ import annotations
@@ -29,6 +29,8 @@ def main() -> int:
     unknown = [name for name in chosen if name not in sets]
     if unknown:
         raise SystemExit(f"no set of notes is called {', '.join(unknown)}; there are {', '.join(sets)}")
+    if arguments.against and not arguments.against.is_file():
+        raise SystemExit(f"{arguments.against} is not there: --save makes one")
     before = notesets.saved(arguments.against) if arguments.against else None
     kept: dict[str, list[dict[str, Any]]] = {}
     for name in chosen:
@@ -44,8 +46,7 @@ def main() -> int:
             for line in versus.compared(scored(both, before), scored(both, readings)):
                 print(line)
         for change, make in steady.CHANGES.items() if arguments.steady else ():
-            same = steady.steady(notes, make)
-            print(f"  steady under {change}: {sum(ok for _, ok in same)} of {len(same)} notes")
+            print(f"  steady under {change}: {steady.steady(notes, make)}")
     if arguments.save:
         notesets.save(arguments.save, kept)
     return 0
@@ -57,12 +58,20 @@ def scored(notes: list[Mapping[str, Any]], readings: Mapping[str, list[dict[str,
 
 
 def _arguments() -> argparse.Namespace:
-    parser = argparse.ArgumentParser("python -m tests.reading", description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
+    parser = argparse.ArgumentParser(
+        "python -m tests.reading", description=__doc__, formatter_class=argparse.RawTextHelpFormatter
+    )
     parser.add_argument("--sets", metavar="A,B", help="which sets; all where none is named")
-    parser.add_argument("--worst", metavar="N", type=int, default=0, help="show the faults of the N worst notes of each set")
+    parser.add_argument(
+        "--worst", metavar="N", type=int, default=0, help="show the faults of the N worst notes of each set"
+    )
     parser.add_argument("--save", metavar="FILE", type=Path, help="store the readings")
     parser.add_argument("--against", metavar="FILE", type=Path, help="compare with stored readings")
-    parser.add_argument("--steady", action="store_true", help="read every note five more times, changed in ways that should not matter")
+    parser.add_argument(
+        "--steady",
+        action="store_true",
+        help="read every note five more times, changed in ways that should not matter",
+    )
     parser.add_argument("--rules", action="store_true", help="the contract's rules whose cases fail today")
     return parser.parse_args()
 

@@ -1,6 +1,6 @@
 """The contract's rules as small cases: a note, a set-up, and the slots that matter of every record in it.
 
-`rules.tsv` holds the cases that run as tests, `rules_open.tsv` those that the reading does not pass yet. A row:
+`rules.tsv` holds the cases that run as tests, `rules_open.tsv` those that the reading does not pass yet. Row:
 the rule's number in section 5, the set-up's name, the note, and the records: `kind state, slot value, ... ;`
 with `-` for null, `a or b` for items that are both right, amounts as `best`, `low/best/high` or `~best`
 (where only `best` matters), and `unsure` alone where a word of doubt must be there; `none` for no record.
@@ -113,7 +113,7 @@ def _amount_fits(value: str, read: Mapping[str, Any]) -> bool:
 
 
 def report() -> int:
-    """Print the cases of both lists that fail, and the open ones that hold by now; 1 where a closed one fails."""
+    """Print what fails in both lists, and the open cases that hold by now; 1 where a closed one fails."""
     failing = [case for case in cases("rules.tsv") if not case.holds()]
     still = cases("rules_open.tsv")
     for case in (*failing, *(case for case in still if not case.holds())):

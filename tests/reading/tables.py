@@ -32,7 +32,9 @@ def _shares(shares: Mapping[str, Share]) -> str:
 
 def _doubt(score: Score) -> str:
     """Honest doubt: what is marked unsure should be wrong more often than what is not."""
-    parts = (f"{name} {share.precision:.3f} whole-right of {share.read}" for name, share in score.doubt().items())
+    parts = (
+        f"{name} {share.precision:.3f} whole-right of {share.read}" for name, share in score.doubt().items()
+    )
     return "; ".join(parts)
 
 

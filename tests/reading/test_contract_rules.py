@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from tests.reading import rules
@@ -25,9 +27,22 @@ def test_every_rule_has_cases() -> None:
 
 
 def test_a_case_can_fail() -> None:
-    record = {"kind": "feed", "state": "done", "item": "kale", "unsure": [], "tier": None}
-    record["amount"] = {"low": 1, "best": 1, "high": 1, "unit": "cup"}
-    for wanted in ("feed, item bread", "feed planned", "feed, amount 2 cup", "feed, amount 1 lb", "feed, unsure"):
+    cup = {"low": 1, "best": 1, "high": 1, "unit": "cup"}
+    record: dict[str, Any] = {
+        "kind": "feed",
+        "state": "done",
+        "item": "kale",
+        "unsure": [],
+        "tier": None,
+        "amount": cup,
+    }
+    for wanted in (
+        "feed, item bread",
+        "feed planned",
+        "feed, amount 2 cup",
+        "feed, amount 1 lb",
+        "feed, unsure",
+    ):
         assert not rules.matched([rules.wanted_record(wanted)], [record]), wanted
     for wanted in ("feed, tier 1", "feed, amount -", "bed, item kale", "feed, amount 0.8/1/1.2 cup"):
         assert not rules.matched([rules.wanted_record(wanted)], [record]), wanted

@@ -19,9 +19,18 @@ SETUP = (Bin("cellar stack", 3, also=("the stack",)), Bin("tote"))
 NOW = datetime(2026, 3, 10, 19, 0)
 PLACES = {None: (None,), "cellar stack": (None, 1, 2, 3), "tote": (None, 1)}
 WORDS = sorted(
-    {word for name in notesets.OURS.glob("*.jsonl") for n in notesets.lines_of(name) for word in n["text"].split()}
+    {
+        word
+        for name in notesets.OURS.glob("*.jsonl")
+        for n in notesets.lines_of(name)
+        for word in n["text"].split()
+    }
 )
-ODD = "½ ⅓ 3 1/2 0 -2 1,5 1e309 ³ ３ . , ; … ( ) [0:05] \n 2–3 % $5 31/12 \x00 \x1b[31m \u202e \u0065\u0301 \U0001fab1".split(" ")
+ODD = (
+    "½ ⅓ 3 1/2 0 -2 1,5 1e309 ³ ３ . , ; … ( ) [0:05] \n 2–3 % $5 31/12 \x00 \x1b[31m \u202e \u0065\u0301 "
+    "\U0001fab1"
+).split(" ")
+
 
 anything = st.text(max_size=200)
 talk = st.lists(st.sampled_from(WORDS + ODD * 20), max_size=40).map(" ".join)
@@ -82,7 +91,9 @@ def test_talk_around_a_note_changes_nothing(change: str, case: rules.Case) -> No
     assert steady.says(changed) == steady.says(notesets.read(note))
 
 
-@pytest.mark.parametrize("case", [c for c in rules.cases("rules.tsv") if not re.search(r"[.!?]\s", c.note)], ids=str)
+@pytest.mark.parametrize(
+    "case", [c for c in rules.cases("rules.tsv") if not re.search(r"[.!?]\s", c.note)], ids=str
+)
 def test_capitals_and_the_last_stop_change_nothing(case: rules.Case) -> None:
     note: dict[str, Any] = {"text": case.note, "now": rules.NOW, "setup": rules.SETUPS[case.setup]}
     assert steady.says(notesets.read(note, case.note.lower().rstrip("."))) == steady.says(notesets.read(note))

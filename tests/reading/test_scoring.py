@@ -47,7 +47,9 @@ def misread(notes: list[Mapping[str, Any]], seed: int) -> dict[str, list[dict[st
     for note in notes:
         records = []
         for gold in note["records"]:
-            one = {k: dice.choice(v) if isinstance(v, list) and v else v for k, v in copy.deepcopy(gold).items()}
+            one = {
+                k: dice.choice(v) if isinstance(v, list) and v else v for k, v in copy.deepcopy(gold).items()
+            }
             for slot in dice.sample(sorted(CHANGES), dice.choice((0, 0, 0, 1, 2))):
                 one[slot] = dice.choice(CHANGES[slot])
             records += [one] * dice.choice((0, 1, 1, 1, 1, 2))
@@ -101,10 +103,20 @@ def test_units_are_those_of_the_contracts_script(script: ModuleType) -> None:
 
 def gold_cases() -> Iterator[tuple[dict[str, Any], dict[str, Any], list[str]]]:
     """(gold, read, the slots that are wrong), by hand from the rules of the contract."""
-    feed = {"kind": "feed", "state": "done", "item": ["kale", "greens"], "tier": [1, None], "when": "2026-03-10"}
+    feed = {
+        "kind": "feed",
+        "state": "done",
+        "item": ["kale", "greens"],
+        "tier": [1, None],
+        "when": "2026-03-10",
+    }
     read = {"kind": "feed", "state": "done", "item": "greens", "tier": 1, "when": "2026-03-10T19:00"}
     yield feed, read, []
-    yield feed, read | {"item": "melon", "state": "planned", "tier": 2, "when": None}, ["item", "state", "tier", "when"]
+    yield (
+        feed,
+        read | {"item": "melon", "state": "planned", "tier": 2, "when": None},
+        ["item", "state", "tier", "when"],
+    )
     yield {"kind": "feed", "item": "melon rinds"}, {"item": "Chopped melon rind"}, []
     yield {"kind": "turn", "item": None}, {"item": "bedding"}, []
     cup = {"kind": "feed", "amount": {"low": 1, "best": 1, "high": 2, "unit": "cup"}}

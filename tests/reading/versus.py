@@ -11,41 +11,47 @@ from tests.reading.tables import brief
 
 
 def compared(before: Score, now: Score) -> Iterator[str]:
-    """Figures of both, then every note whose faults are not the same; `before` and `now` hold the same notes."""
-    for label, a, b in (("found", before.found, now.found), ("whole", before.whole, now.whole)):
-        yield f"  {label}  F1 {a.f1:.3f} -> {b.f1:.3f} ({b.f1 - a.f1:+.3f})"
-    yield f"  invented {before.invented:.2f} -> {now.invented:.2f}; notes without a fault {before.clean:.3f} -> {now.clean:.3f}"
+    """Figures of both, then every note whose faults are not the same; both hold the same notes."""
+    for label, was, is_now in (("found", before.found, now.found), ("whole", before.whole, now.whole)):
+        yield f"  {label}  F1 {was.f1:.3f} -> {is_now.f1:.3f} ({is_now.f1 - was.f1:+.3f})"
+    yield f"  invented {before.invented:.2f} -> {now.invented:.2f} per 1,000 words"
+    yield f"  notes without a fault {before.clean:.3f} -> {now.clean:.3f}"
     better = worse = 0
     told: list[str] = []
     for a, b in zip(before.notes, now.notes, strict=True):
-        gone, new = _only(a, b), _only(b, a)
-        if gone or new:
-            better += len(gone) > len(new)
-            worse += len(new) > len(gone)
-            told.append(f"\n{a.note['id']}: {len(a.faults)} -> {len(b.faults)} faults")
-            told += [f"  mended  {line}" for line in gone] + [f"  broken  {line}" for line in new]
+        lines = list(_turned(a, b))
+        better += len(b.faults) < len(a.faults)
+        worse += len(b.faults) > len(a.faults)
+        if lines:
+            told += [f"\n{a.note['id']}: {len(a.faults)} -> {len(b.faults)} faults", *lines]
     yield f"  {better} notes better, {worse} worse, of {len(now.notes)}"
     yield from told
 
 
-def _only(a: NoteScore, b: NoteScore) -> list[str]:
-    """The faults of `a` that `b` has not."""
-    others = _faults(b)
-    return [line for key, line in _faults(a).items() if key not in others]
+def _turned(a: NoteScore, b: NoteScore) -> Iterator[str]:
+    """A line for every fault that is gone, new or another one than before."""
+    old, new = _faults(a), _faults(b)
+    for about in {**old, **new}:
+        if about not in new:
+            yield f"  mended  {old[about]}"
+        elif about not in old:
+            yield f"  broken  {new[about]}"
+        elif old[about] != new[about]:
+            yield f"  changed {old[about]}\n       to {new[about]}"
 
 
 def _faults(note: NoteScore) -> Mapping[str, str]:
-    """Each fault by what it is about (the gold record and its wrong slots, or the record too many)."""
+    """Each fault in words, by what it is about: the gold record, or the record that is one too many."""
     found: dict[str, str] = {}
     for fault in note.faults:
-        key = _key(fault.gold if fault.gold is not None else fault.read, fault.why)
-        while key in found:
-            key += "'"
+        about = _about(fault.gold if fault.gold is not None else fault.read or {})
+        while about in found:
+            about += "'"
         was = "" if fault.gold is None or fault.read is None else f"  read as {brief(fault.read)}"
-        found[key] = f"{', '.join(fault.why)}: {brief(fault.gold or fault.read)}{was}"
+        found[about] = f"{', '.join(fault.why)}: {brief(fault.gold or fault.read)}{was}"
     return found
 
 
-def _key(record: Any, why: tuple[str, ...]) -> str:
+def _about(record: Mapping[str, Any]) -> str:
     said = {k: v for k, v in record.items() if k not in ("unsure", "start", "end")}
-    return f"{'+'.join(why)} {json.dumps(said, sort_keys=True)}"
+    return json.dumps(said, sort_keys=True)

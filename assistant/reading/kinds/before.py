@@ -54,7 +54,11 @@ def fronted(c: Context, verb: Mention) -> Draft | None:
 def put_in_after_all(c: Context, verb: Mention) -> bool:
     """ "ripped up two sacks and laid them on top": the draft of what was made ready becomes a putting in."""
     last = c.drafts[-1] if c.drafts else None
-    if last is None or last.kind not in ("prepare", "remove") or not lately(c, last, 1 + (last.kind == "prepare")):
+    if (
+        last is None
+        or last.kind not in ("prepare", "remove")
+        or not lately(c, last, 1 + (last.kind == "prepare"))
+    ):
         return False
     if not c.has(POINTING, verb.end, verb.end + 2) or denied(c, verb.start):
         return False

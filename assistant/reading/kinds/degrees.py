@@ -17,6 +17,7 @@ _NIGHT = frozenset(("night", "overnight"))
 _US_UNITS = frozenset(("degF", "lb", "oz", "quart", "gallon", "inch", "pint", "cup"))
 _METRIC_UNITS = frozenset(("degC", "g", "kg", "litre", "ml", "cm"))
 _COUNTING = frozenset(("of", "worms", "%"))
+_SAID = frozenset(("'s", "is", "was", "at", "rm"))
 _ENDS = frozenset(("", ",", "."))
 _STANDING = frozenset(
     "'s is was at reading steady stood in rm room out of to down up around about still holding only "
@@ -31,6 +32,7 @@ _MOVES = frozenset(
 _BED = frozenset(("bed", "bedding", "core", "heart"))
 _IN_FRONT = frozenset(("bed", "bedding", "core", "inside", "center"))
 _CONTENT = frozenset("fine good ok okay steady perfect nice".split())
+_TOWARDS = frozenset("under below at to over above around near".split())
 _FELT = frozenset(("hot", "cold", "warm", "cool", "at"))
 _HOLDING = frozenset("hot cold running sitting holding steady down up".split())
 _PROBED = frozenset("inside core bedding bed probe heart center centre".split())
@@ -79,6 +81,8 @@ def _plausible(c: Context, span: AmountSpan) -> bool:
 
 def _counts(c: Context, span: AmountSpan) -> bool:
     """Whether the number counts things; "bedding 74" does not."""
+    if c.word(span.start - 1) in _SAID and c.sketch.ending("room", span.start - 1) is not None:
+        return False  # "basement's 58, bedding ..."
     if any(i.amount is span and not (is_of(i, "bedding") and i.end <= span.start) for i in c.items):
         return True
     return c.sketch.starting("thing", span.end) is not None or c.word(span.end) in _COUNTING
@@ -159,6 +163,14 @@ def _content(c: Context, span: AmountSpan) -> bool:
     return told and span.best >= _HOT and bool(c.clause.places)
 
 
+def _foreseen(c: Context, span: AmountSpan) -> bool:
+    """ "I'd expect it under thirty by Monday", just after a temperature."""
+    if c.clause.stance != "expected" or c.word(span.start - 1) not in _TOWARDS:
+        return False
+    floor = c.sketch.clauses[max(0, c.index - 2)].start
+    return any(d.kind == "temperature" and d.clause.start >= floor for d in c.drafts)
+
+
 def _felt(c: Context, span: AmountSpan) -> bool:
     """ "running hot 88", "sitting at 60"."""
     return c.word(span.start - 1) in _FELT and c.word(span.start - 2) in _HOLDING
@@ -174,4 +186,5 @@ _SIGNS: tuple[Callable[[Context, AmountSpan], bool], ...] = (
     _moved,
     _content,
     _felt,
+    _foreseen,
 )

@@ -8,7 +8,9 @@ from assistant.reading.kinds.drafting import NAMED
 from assistant.reading.kinds.figures import claim
 from assistant.reading.sketch import Mention
 
-_GIVERS = frozenset("give gave giving gives given did do doing had have need needs got get use want wants".split())
+_GIVERS = frozenset(
+    "give gave giving gives given did do doing had have need needs got get use want wants".split()
+)
 _GETTING = frozenset("get got have had".split())
 _ADJECTIVES = frozenset("good quick little big light full gentle proper bit".split())
 _REACH = 7  # words from the giving to the noun

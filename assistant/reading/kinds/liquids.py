@@ -77,9 +77,7 @@ def tipped_out(c: Context, verb: Mention) -> Draft | None:
     span = next(poured, None)
     if span is None and liquid_before(c) is None:
         return None
-    return Draft(
-        "drain", verb.start, verb.end + 1, c.clause, item=NAMED["drain"], amount=quantity(span)
-    )
+    return Draft("drain", verb.start, verb.end + 1, c.clause, item=NAMED["drain"], amount=quantity(span))
 
 
 def liquid_here(c: Context) -> bool:

@@ -1,4 +1,4 @@
-"""What was done in one place, done again in another: "same in the other one", "gave the middle one the same"."""
+"""What was done in one place, done again in another: "same in the other one"."""
 
 from __future__ import annotations
 
@@ -8,7 +8,14 @@ from dataclasses import replace
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.before import lately
 
-_SAME = (["the", "same"], ["same", "again"], ["same", "for"], ["same", "in"], ["same", "thing"], ["same", "with"])
+_SAME = (
+    ["the", "same"],
+    ["same", "again"],
+    ["same", "for"],
+    ["same", "in"],
+    ["same", "thing"],
+    ["same", "with"],
+)
 _AGAIN = frozenset("feed bed amend water treat turn".split())
 _NOT_AGAIN = frozenset("day time way as".split())
 _REACH = 8  # clauses

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft
-from assistant.reading.kinds.near import NEGATIONS, before
+from assistant.reading.kinds.near import NEGATIONS, before, spend
 from assistant.reading.sketch import Mention
 
 _SMELLING = frozenset(
@@ -19,6 +19,8 @@ _BETWEEN = frozenset(
     "very".split()
 )
 _GOOD = frozenset("fine good okay ok great clean nothing anything".split())
+_OF_A_NOUN = frozenset("wet old good dirty bad dead hot burnt damp fresh rich clean sweaty moldy dry".split())
+_EARTH = frozenset("soil dirt earth ground forest woods rain loam".split())
 _POINTING = frozenset(("it", "them", "that"))
 _LIKENING = frozenset(("kind", "kinda", "like", "a", "sort"))
 
@@ -30,13 +32,21 @@ def smell(c: Context) -> Iterator[Draft]:
     named = [m for m in c.here("smell") if _smelled(c, m, smelling)]
     if named:
         m = _chosen(named)
-        value = "none" if NEGATIONS & set(before(c, m.start, 4)) else str(m.value)
+        value = "none" if _denied(c, m) else str(m.value)
+        spend(c, m)
         yield Draft("smell", min(m.start, named[0].start), m.end, c.clause, item=value)
         return
     for v in verbs:
         if v.start not in c.clause.used:
             yield from _as_said(c, v)
             return
+
+
+def _denied(c: Context, m: Mention) -> bool:
+    """ "no sour smell"; not "not dripping, good earthy smell": another reading has the denial there."""
+    start = max(c.clause.start, m.start - 4)
+    told = [x.end for x in c.here("moisture") if start < x.end <= m.start]
+    return bool(NEGATIONS & set(c.words[max([start, *told]) : m.start]))
 
 
 def _chosen(named: list[Mention]) -> Mention:
@@ -52,8 +62,17 @@ def _smelled(c: Context, m: Mention, smelling: bool) -> bool:
         return True
     if any(i.start <= m.start < i.end and i.topic in ("treatment", "food") for i in c.items):
         return False
+    if m.value in _GONE_OFF and _listed(c, m):
+        return True
     text = " ".join(c.words[m.start : m.end])
     return m.value in _ALWAYS_A_SMELL or _gone_off(c, m) or text.startswith(_OPENING_A_SMELL)
+
+
+def _listed(c: Context, m: Mention) -> bool:
+    """ "40 worms up the walls, sour, soupy": one of several things told in short."""
+    led = c.word(m.start - 1) == "," or m.start == c.clause.start
+    ended = c.word(m.end) in (",", ";", ".", "") or m.end == c.clause.end
+    return led and ended and not any("food" in i.topics and i.end + 1 >= m.start for i in c.items)
 
 
 def _gone_off(c: Context, m: Mention) -> bool:
@@ -70,8 +89,20 @@ def _as_said(c: Context, v: Mention) -> Iterator[Draft]:
     if i >= c.clause.end or not _names_a_smell(c, i) or _sniffed(c, v):
         return
     negated = NEGATIONS & set(before(c, v.start, 3))
+    word, end = c.word(i), i + 1
+    if c.word(end - 1) in _OF_A_NOUN and end < c.clause.end and _noun(c, end):
+        word, end = f"{word} {c.word(end)}", end + 1
+    c.clause.used.update(range(v.start, end))
+    named = "none" if negated or word in _GOOD else "earthy" if word.split()[-1] in _EARTH else word
+    yield Draft("smell", v.start, end, c.clause, item=named)
+
+
+def _noun(c: Context, i: int) -> bool:
+    """Whether the word at `i` can be the noun of the adjective before it."""
+    known = c.vocabulary.roles.values()
     word = c.word(i)
-    yield Draft("smell", v.start, i + 1, c.clause, item="none" if negated or word in _GOOD else word)
+    verb = c.sketch.starting("verb", i) is not None or c.sketch.starting("mark", i) is not None
+    return word.isalpha() and not verb and not any(word in role for role in known)
 
 
 def _names_a_smell(c: Context, i: int) -> bool:

@@ -14,6 +14,9 @@ _BED = frozenset("inside core bedding bed probe bin tower tray heart middle cent
 _ALSO_OF_ROOMS = frozenset(("middle", "bin"))
 _WEATHER = frozenset("below zero frost weather night overnight".split())
 _LEADING_OUT = frozenset(("in", "on", "under", "out"))
+_APART = frozenset(("and", ",", "but", "while"))
+_CELSIUS = frozenset(("celsius", "centigrade"))
+_FAHRENHEIT = frozenset(("fahrenheit",))
 _FAR = 99
 
 
@@ -33,6 +36,8 @@ def temperature(c: Context) -> Iterator[Draft]:
 
 def _scale(c: Context, span: AmountSpan) -> str:
     if span.unit in (None, "degree"):
+        if c.has(_CELSIUS) or c.has(_FAHRENHEIT):
+            return "degC" if c.has(_CELSIUS) else "degF"
         return "degC" if metric(c) else "degF"
     return str(span.unit)
 
@@ -44,7 +49,10 @@ def _of_the_air(c: Context, span: AmountSpan) -> bool:
     places = {i for p in c.clause.places for i in range(p.start, p.end)}
     rooms = {i for m in c.here("room") for i in range(m.start, m.end)}
     best, air = _FAR, False
-    for i in range(c.clause.start, c.clause.end):
+    clause = range(c.clause.start, c.clause.end)
+    for i in clause:
+        if i >= span.end and best < _FAR and c.words[i] in _APART:
+            break
         distance = i - span.end + 1 if i >= span.end else span.start - i
         if span.start <= i < span.end or distance >= best:
             continue
@@ -53,7 +61,8 @@ def _of_the_air(c: Context, span: AmountSpan) -> bool:
                 best, air = distance, False
         elif i in rooms:
             best, air = distance, True
-    return c.has(_WEATHER) if best == _FAR else air
+    inside = best == _FAR and any(c.words[i : i + 2] == ["in", "there"] for i in clause)
+    return (c.has(_WEATHER) and not inside) if best == _FAR else air
 
 
 def _out_there(c: Context, span: AmountSpan) -> bool:

@@ -88,7 +88,9 @@ def _a_total(c: Context, item: Item) -> bool:
     if not item.things or item.things[0].klass != "mixed":
         return False
     summed = c.words[item.end : item.end + 2] in (["all", "told"], ["in", "all"], ["in", "total"])
-    return (summed or c.word(item.end) in ("altogether", "total")) and any(lately(c, d, 1) for d in c.drafts[-3:])
+    return (summed or c.word(item.end) in ("altogether", "total")) and any(
+        lately(c, d, 1) for d in c.drafts[-3:]
+    )
 
 
 def _portion(c: Context, item: Item) -> bool:

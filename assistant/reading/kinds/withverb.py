@@ -42,7 +42,9 @@ def with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     kind, topic = _kind(c, act, item)
     if kind is None:
         return None
-    if (act == "prepare" and (not _stocked(c, verb) or "and" in c.words[verb.end : item.start])) or (kind == "remove" and _brought(c, item, act)):
+    if (act == "prepare" and (not _stocked(c, verb) or "and" in c.words[verb.end : item.start])) or (
+        kind == "remove" and _brought(c, item, act)
+    ):
         return put_in(c, item)
     if kind == "omit":
         return draft_of(c, PUT_IN.get(topic, "feed"), item, verb, "ruled_out")
