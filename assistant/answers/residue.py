@@ -16,12 +16,14 @@ def unknown_item(heard: Heard, facts: Facts, part: range, known: set[int]) -> tu
 
     Words that the log has as an item win; others count only where a thing would stand ("how much X").
     """
-    free = [i for i in part if i not in known and not _explained(heard, facts, i)]
+    told = known | _explained(heard, facts)
+    free = [i for i in part if i not in told and not _plain(heard, facts, i)]
+    unexplained = frozenset(free)
     items = facts.item_names
     for start in free:
         for length in range(MOST, 0, -1):
             words = heard.words[start : start + length]
-            if len(words) == length and all(k in free for k in range(start, start + length)):
+            if len(words) == length and unexplained.issuperset(range(start, start + length)):
                 name = " ".join(words)
                 if name in items:
                     return (name,)
@@ -29,22 +31,25 @@ def unknown_item(heard: Heard, facts: Facts, part: range, known: set[int]) -> tu
         before = heard.words[start - 1] if start else ""
         if before in LEADS:
             end = start + 1
-            while end in free and end - start < MOST:
+            while end in unexplained and end - start < MOST:
                 end += 1
             return (" ".join(heard.words[start:end]),)
     return ()
 
 
-def _explained(heard: Heard, facts: Facts, i: int) -> bool:
+def _plain(heard: Heard, facts: Facts, i: int) -> bool:
+    """Whether a word is no name of anything: a common one, a short one, a figure."""
     word = heard.words[i]
-    if word in facts.terms.plain_words or len(word) < 3 or not word.isalpha():
-        return True
-    sketch, k = heard.sketch, heard.at[i]
-    if any(m.start <= k < m.end for layer in sketch.layers.values() for m in layer):
-        return True
-    if any(d.start <= k < d.end for d in sketch.days) or any(a.start <= k < a.end for a in sketch.amounts):
-        return True
+    return word in facts.terms.plain_words or len(word) < 3 or not word.isalpha()
+
+
+def _explained(heard: Heard, facts: Facts) -> set[int]:
+    """The words that the reading or a table of questions knows."""
+    sketch = heard.sketch
+    spans = [(m.start, m.end) for layer in sketch.layers.values() for m in layer]
+    spans += [(d.start, d.end) for d in sketch.days] + [(a.start, a.end) for a in sketch.amounts]
+    told = heard.covered(spans)
     for name in TABLES:
-        if any(p.start <= i < p.end for p in phrases(facts.lexicon, name).all(heard.words)):
-            return True
-    return False
+        for phrase in phrases(facts.lexicon, name).all(heard.words):
+            told.update(range(phrase.start, phrase.end))
+    return told

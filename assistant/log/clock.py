@@ -45,11 +45,18 @@ class HybridClock:
 
     def wall(self) -> int:
         """What the machine's clock says, in milliseconds since 1970."""
-        return milliseconds(self._clock())
+        return milliseconds(self._moment())
 
     def zone(self) -> int:
         """How far local time is ahead of UTC, in minutes."""
-        return zone(self._clock())
+        return zone(self._moment())
+
+    def _moment(self) -> datetime:
+        """The clock's time; in the hour that comes twice, the second one where the first is over."""
+        first = self._clock()
+        second = first.replace(fold=1)
+        over = milliseconds(first) < self._time <= milliseconds(second)
+        return second if over else first
 
     def tick(self) -> str:
         """A stamp later than every stamp given or seen before."""

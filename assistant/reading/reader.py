@@ -22,6 +22,7 @@ VERSION = "1"
 
 _TIME_MARK = re.compile(r"\[\s*(?:\d{1,3}:)?\d{1,3}:\d{2}(?:[.,]\d+)?\s*\]")
 _RUN = re.compile(r"([^\w\s])\1{8,}")
+_MARKS = re.compile(r"[^\w\s]{40,}")
 _CONTROL = re.compile(
     r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff]"
 )
@@ -138,7 +139,13 @@ def _readable(text: str) -> str:
     text = _TIME_MARK.sub(lambda m: " " * len(m.group()), text)
     if timed:
         text = text.replace("\n", " ").replace("\r", " ")
-    return _RUN.sub(lambda m: m.group()[:1] + " " * (len(m.group()) - 1), text)
+    text = _RUN.sub(_first_of, text)
+    return _MARKS.sub(_first_of, text)
+
+
+def _first_of(run: re.Match[str]) -> str:
+    """The first mark of a run, blanks for the others."""
+    return run.group()[:1] + " " * (len(run.group()) - 1)
 
 
 def _classes() -> dict[str, frozenset[str]]:
