@@ -28,7 +28,7 @@ def named(c: Context, new: list[Draft], walk: Walk) -> list[Draft] | None:
         return _swapped(c.drafts, new)
     for i in range(c.clause.start, c.clause.end):
         cue = betweens().at(c.words, i, "drop", "about", "strong")
-        if cue is None:
+        if cue is None or (i and betweens().at(c.words, i - 1, "before")):  # "before I forget"
             continue
         start, dropping, about = _cues(c, i)
         meant = _meant(c, start)
@@ -36,9 +36,8 @@ def named(c: Context, new: list[Draft], walk: Walk) -> list[Draft] | None:
             continue
         drafts, end = meant
         if dropping:
-            return [
-                d for d in [*c.drafts, *new] if not any(d is x for x in drafts) and d.clause is not c.clause
-            ]
+            kept = [*c.drafts, *(d for d in new if d.start < i)]
+            return [d for d in kept if not any(d is x for x in drafts)]
         if _moved(c, drafts, end, walk, about):
             return c.drafts
     return None
@@ -110,7 +109,7 @@ def _undone(c: Context) -> bool:
         else:
             i = piece[0]
     piece = betweens().at(c.words, i, "undone")
-    return piece is not None and piece[0] >= c.clause.end - 1
+    return piece is not None and all(w in _PAUSES for w in c.words[piece[0] : c.clause.end])
 
 
 def _turned(c: Context) -> bool:
