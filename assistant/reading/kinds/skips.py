@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from assistant.reading.draft import Context, Draft
+from assistant.reading.draft import Context, Draft, Target
+from assistant.reading.numbers import cardinal
 from assistant.reading.sketch import Item, Mention
 
 _WATERING = frozenset(("water", "watering", "misting", "mist"))
-_CARE = frozenset("food feeding feed fed scraps water watering bedding meal".split())
+_CARE = frozenset(
+    "food feeding feed fed scraps water watering bedding meal supper dinner breakfast lunch".split()
+)
+_NOT = frozenset(("not", "n't", "never"))
+_LEAVING = (["leaving", "out"], ["left", "out"], ["keeping", "out"], ["kept", "out"])
+_AT_A_PLACE = frozenset(("there", "here", "in", "for"))
+_UNFED = frozenset(("unfed", "unfeed"))
 _SKIPPED_THINGS = ("food", "bedding", "amendment")
 
 
@@ -25,6 +32,58 @@ def skipped(c: Context) -> Iterator[Draft]:
         if draft is not None:
             yield draft
             return
+    draft = _fronted(c) or _nothing_new(c) or _not_to_feed(c)
+    if draft is not None:
+        yield draft
+
+
+def _fronted(c: Context) -> Draft | None:
+    """ "tangerine peels | NOT going in", "the skins | I'm leaving out": the thing ends the clause before."""
+    before = c.sketch.clauses[c.index - 1] if c.index else None
+    if before is None or c.clause.start - before.end > 1:
+        return None
+    if c.items and c.items[0].start - c.clause.start < 4:
+        return None
+    said = c.words[c.clause.start : c.clause.start + 5]
+    negated = said[0] in _NOT and said[1:2] == ["going"] and said[2:3] in (["in"], ["into"])
+    left = any(c.words[i : i + 2] in _LEAVING for i in range(c.clause.start, c.clause.start + 4))
+    if not negated and not left:
+        return None
+    spoken = [d for d in c.drafts if d.end == before.end and d.kind in ("feed", "prepare", "bed")]
+    thing = next((m for m in c.sketch.within("thing", before.start, before.end) if m.end == before.end), None)
+    if thing is None or any(d.kind == "feed" and d.state == "ruled_out" for d in spoken):
+        return None
+    item = next((i for i in c.finder.of(before, [], False) if i.end == thing.end), None)
+    if item is None or item.topic not in _SKIPPED_THINGS:
+        return None
+    if negated and spoken:
+        return None
+    c.clause.used.update(v.start for v in c.here("verb") if v.start < c.clause.start + 4)
+    kind = "bed" if item.topic == "bedding" else "feed"
+    return Draft(kind, item.start, c.clause.start + 3, c.clause, state="ruled_out", item=item.name)
+
+
+def _nothing_new(c: Context) -> Draft | None:
+    """ "so nothing new there", "none for t1": no food, said of a place."""
+    for i in range(c.clause.start, c.clause.end):
+        new = c.words[i : i + 2] == ["nothing", "new"] and c.word(i + 2) in _AT_A_PLACE
+        none = c.words[i : i + 2] == ["none", "for"] and any(
+            p.start in (i + 2, i + 3) for p in c.clause.places
+        )
+        fed = any(d.kind == "feed" for d in c.drafts[-4:])
+        if (new or (none and fed)) and not c.items:
+            return Draft("feed", i, i + 2, c.clause, state="ruled_out")
+    return None
+
+
+def _not_to_feed(c: Context) -> Draft | None:
+    """ "do not let me feed before that", "the far end I left unfed"."""
+    for i in range(c.clause.start, c.clause.end):
+        let = c.words[i : i + 3] == ["let", "me", "feed"] and c.word(i - 1) in _NOT
+        if (let or c.words[i] in _UNFED) and not c.items:
+            c.clause.used.update(v.start for v in c.here("verb") if i - 1 <= v.start < i + 3)
+            return Draft("feed", max(c.clause.start, i - 2), i + 1 + 2 * let, c.clause, state="ruled_out")
+    return None
 
 
 def _just_food(item: Item) -> bool:
@@ -47,7 +106,17 @@ def _skip(c: Context, m: Mention) -> Draft | None:
         c.taken.add(item.start)
     c.clause.used.update(v.start for v in c.here("verb"))
     of = "water" if kind == "water" else None
-    return Draft(kind, m.start, m.end + spoken, c.clause, state="ruled_out", item=of)
+    where = None if spoken or c.clause.places else _numbered(c, m.end)
+    return Draft(kind, m.start, m.end + spoken, c.clause, state="ruled_out", item=of, where=where)
+
+
+def _numbered(c: Context, i: int) -> tuple[Target, ...] | None:
+    """ "I'm skipping three": a bare number that a tier of the bin has."""
+    bin_ = c.clause.where[0][0] if c.clause.where else None
+    if bin_ and c.word(i) and bin_.split()[-1] == c.word(i):
+        return ((bin_, None),)
+    tier = c.position(cardinal(c.word(i)) or 0, bin_)
+    return ((bin_, tier),) if tier and c.word(i) else None
 
 
 def _kind(rest: list[str]) -> str:
@@ -59,4 +128,5 @@ def _kind(rest: list[str]) -> str:
 def _skips_place(c: Context, m: Mention, rest: list[str]) -> bool:
     """ "tray three I skipped", "skip it": the word itself, with a place or a pointer."""
     pointed = bool(c.clause.places) or not rest or "it" in rest or "this" in rest
+    pointed = pointed or _numbered(c, m.end) is not None
     return c.words[m.start].startswith("skip") and pointed

@@ -71,7 +71,7 @@ def _one(c: Context, verb: Mention) -> Iterator[AmountSpan]:
     if c.word(i) != "one" or i < c.clause.start:
         return
     if c.word(i + 1) in _TO or c.words[i + 1 : i + 3] in _OF_THEM:
-        yield AmountSpan(i, i + 1, 1, 1, 1)
+        yield AmountSpan(i, i + 1, 1, 1, 1, None)
 
 
 def _of(c: Context, span: AmountSpan, verb: Mention) -> bool:
