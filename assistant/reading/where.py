@@ -83,10 +83,19 @@ class Walk:
         bin_ = place.bin if place.bin else self.here[0][0]
         if place.bin and not place.tiers and not place.step:
             return ((bin_, None),)
+        if self._floor(place, bin_):
+            return self.here
         if place.step:
             return (self._stepped(place, bin_),)
         bin_ = self._with_tiers(bin_, place)
         return tuple((bin_, self._tier(rank, bin_, place)) for rank in place.tiers) or ((bin_, None),)
+
+    def _floor(self, place: Place, bin_: str | None) -> bool:
+        """ "a puddle in the bottom" of a tub, or of the tray in hand: the floor of it, and no tier."""
+        if place.bin or place.after not in ("in", "at", "on") or self.s.words[place.end - 1] != "bottom":
+            return False
+        known = self.bins.get(bin_ or "")
+        return known is not None and (known.tiers == 1 or self.here[0][1] is not None)
 
     def _with_tiers(self, bin_: str | None, place: Place) -> str | None:
         """The bin that holds, or the only one with tiers where it has none: "tray two" is not of the tub."""
