@@ -118,7 +118,7 @@ class Openings:
     def _in_series(self, i: int, verb: Mention) -> bool:
         """ "washed and | shredded": a second verb of making ready."""
         linked = self.words[i - 1] in ("and", "then") and i - 2 in self.n.in_verb
-        return linked and verb.value == "prepare"
+        return (linked and verb.value == "prepare") or self.words[i - 1] == "-"
 
     def _named(self, i: int, begin: int) -> bool:
         """Somebody by name who did something: "| Rosa gave them a case of strawberries"."""

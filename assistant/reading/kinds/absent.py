@@ -43,6 +43,11 @@ def _denies(c: Context, i: int, item: Item) -> bool:
     """Whether a denial at word `i` is of the creature: no act, no amount and few words come between."""
     if not _leads_to(c, i + 1, item.start) or _not_many(c, i, item):
         return False
+    few = c.sketch.covering("abundance", i)
+    if few is not None and few.value:
+        return False  # "hardly any mites"
+    if c.words[i] == "no" and _plenty(c, item):
+        return False
     acted = any(i < v.start < item.start and v.value not in _SEEING_ACTS for v in c.here("verb"))
     return not acted and not any(i < o.start < item.start and o.amount is not None for o in c.items)
 
@@ -51,6 +56,12 @@ def _not_many(c: Context, i: int, item: Item) -> bool:
     """ "not many mites", "not a lot of gnats": there are some."""
     few = c.words[i] in _NOT and c.word(i + 1) in _MUCH
     return few and c.word(i + 2) in _MUCH_OF | {item.name.split()[0]}
+
+
+def _plenty(c: Context, item: Item) -> bool:
+    """ "no, pot worms, plenty of them": the "no" corrects what stands before it."""
+    many = [m for m in c.here("abundance") if m.start >= item.end and (m.value or 0) >= 3]
+    return bool(many) and not any(item.end <= o.start < many[0].start for o in c.items)
 
 
 def _leads_to(c: Context, start: int, end: int) -> bool:

@@ -9,8 +9,9 @@ from assistant.reading.kinds.near import before, figure, together, verb_values
 from assistant.reading.sketch import Item
 
 _GUESSING = frozenset(
-    "guess estimate est estimated figure reckon counted count census population think".split()
+    "guess estimate est estimated figure reckon reckoned counted count counts census population think".split()
 )
+_NO_COUNT = 100_000
 _OF_WORMS_ALONE = _GUESSING - {"think", "figure", "counted"}
 _HELD = frozenset("there here it left altogether total strong around has have about got".split())
 _MOVING = frozenset(
@@ -46,6 +47,8 @@ def _estimated(c: Context, item: Item) -> bool:
     amount = item.amount
     if amount is None or amount.unit not in _WORM_UNITS:
         return False
+    if amount.best >= _NO_COUNT and not c.has(_GUESSING) and amount.unit in (None, "piece"):
+        return False  # "there must be a million worms"
     much = amount.unit not in (None, "piece") or amount.best >= _MANY
     return c.has(_GUESSING) or _guessed_before(c) or (much and c.has(_HELD))
 
@@ -65,7 +68,7 @@ def bare_estimate(c: Context) -> Iterator[Draft]:
         return
     acting = bool(set(verb_values(c)) - _LOOKING)
     for span in c.unused():
-        if acting and not _GUESSING & set(before(c, span.start, 2)):
+        if acting and not _GUESSING & set(before(c, span.start, 4)):
             continue
         if span.unit in (None, "lb", "kg") and (span.best >= _MANY or span.unit) and not span.currency:
             c.use(span)
@@ -74,4 +77,5 @@ def bare_estimate(c: Context) -> Iterator[Draft]:
             yield Draft(
                 "worm_estimate", span.start, span.end, c.clause, item="worms", amount=amount, doubts=doubts
             )
-            return
+            if c.word(span.end) != "in":  # "212 in A, 240 in B"
+                return

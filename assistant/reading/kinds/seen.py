@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft, quantity
 from assistant.reading.kinds.absent import denied
-from assistant.reading.kinds.near import together
+from assistant.reading.kinds.near import together, verb_values
 from assistant.reading.kinds.wormstates import few_or_some, state_of, states_alone
 from assistant.reading.sketch import Item, Mention
 from assistant.records import Amount
@@ -18,6 +18,10 @@ _WORM_ACTS = frozenset(
 )
 _REASONS = frozenset(("for", "against", "from", "because", "about", "like", "keeps", "keep"))
 _AFTER_A_REASON = frozenset(("the", "those", "any", "more"))
+_THEM = frozenset(("them", "em", "um", "'em"))
+_SOME = 2.0
+_BEFORE_A_SPOT = frozenset("in on at under near by along".split())
+_THICK_WITH = frozenset(("layer", "with", "and"))
 _ONE = frozenset(("a", "one", "dead", "single", "no", "lone"))
 _NEVER = frozenset(("n't", "not", "always", "never"))
 _SAW = frozenset(("see", "saw", "found", "spotted"))
@@ -34,7 +38,22 @@ def sighting(c: Context) -> Iterator[Draft]:
         draft = _seen(c, item)
         if draft is not None:
             yield draft
+    _how_many_of_them(c)
     yield from states_alone(c)
+
+
+def _how_many_of_them(c: Context) -> None:
+    """ "gnats!! | lots", "| just a cloud of em": says how many there are of those just seen."""
+    if c.items or c.index == 0 or set(verb_values(c)) - {"see"}:
+        return
+    m = next((m for m in c.here("abundance") if (m.value or 0) >= 3), None)
+    last = c.drafts[-1] if c.drafts else None
+    floor = c.sketch.clauses[max(0, c.index - 2)].start
+    if m is None or last is None or last.kind != "sighting" or last.clause.start < floor:
+        return
+    alone = m.start - c.clause.start <= 1 and c.clause.end - m.end <= 1
+    if (alone or c.word(m.end) in _THEM) and last.level == _SOME and last.amount is None:
+        last.level = m.value
 
 
 def _seen(c: Context, item: Item) -> Draft | None:
@@ -46,7 +65,7 @@ def _seen(c: Context, item: Item) -> Draft | None:
     name = state_of(c, item)
     if level is None and item.amount is None and name == "worms" and not _telling(c, item):
         return None
-    amount = None if absent else quantity(item.amount)
+    amount = None if absent or _no_count(c, item) else quantity(item.amount)
     if item.topic == "worms" and amount and amount.unit in _WORM_MEASURES:
         return None
     level, amount = _how_many(level, amount, _vague(c, item))
@@ -54,6 +73,16 @@ def _seen(c: Context, item: Item) -> Draft | None:
     first, last = together(item)
     start, end = min(start, first), max(end, last)
     return Draft("sighting", start, end, c.clause, item=name, amount=amount, level=level, doubts=item.doubts)
+
+
+def _no_count(c: Context, item: Item) -> bool:
+    """ "cocoons in one corner", "a million worms": a figure that counts a place, or only says many."""
+    span = item.amount
+    if span is None:
+        return False
+    if span.start >= item.end and c.word(span.start - 1) in _BEFORE_A_SPOT:
+        return True
+    return any(m.start < span.end and span.start < m.end and m.value == 4 for m in c.here("abundance"))
 
 
 def _how_many(level: float | None, amount: Amount | None, vague: bool) -> tuple[float, Amount | None]:
@@ -116,6 +145,9 @@ def _level(c: Context, item: Item) -> tuple[float | None, int, int]:
             continue
         if best is None or distance < least or (distance == least and m.value > best.value):
             best, least = m, distance
+    if best is None and "worms" in item.topics and "thick" in c.words[item.end : item.end + 4]:
+        at = c.words.index("thick", item.end)
+        return (None if c.word(at + 1) in _THICK_WITH else 3.0), item.start, at + 1
     if best is None:
         return None, item.start, item.end
     c.clause.used.update(range(best.start, best.end))

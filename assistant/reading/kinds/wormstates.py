@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft, quantity
-from assistant.reading.kinds.near import before
+from assistant.reading.kinds.near import before, spent
 from assistant.reading.sketch import Item, Mention
 from assistant.records import Amount
 
@@ -37,10 +37,12 @@ def states_alone(c: Context) -> Iterator[Draft]:
     """ "a dozen of them dead on the surface", "lots of little ones": no organism is named."""
     creatures = [i for i in c.items if i.topic in ("organism", "worms")]
     for m in c.here("worms"):
-        draft = None if _named(creatures, m) else _state(c, m)
+        draft = None if _named(creatures, m) or spent(c, m) else _state(c, m)
         if draft is not None:
             yield draft
-            return
+            if draft.level:
+                return
+            break
     if not creatures:
         yield from _gathering(c)
 
