@@ -270,7 +270,10 @@ class Session:
         return self.set_bins(found)
 
     def set_bins(self, bins: SetUp) -> Reply:
-        """Keep a set-up and say it back."""
+        """Keep a set-up and say it back; SetupError where a bin's name cannot be one."""
+        from assistant.reading.bins import check_names
+
+        check_names(bins)
         self.log.set_bins(bins)
         return Reply("bins", "Your bins: " + "; ".join(wording.bin_line(b) for b in bins) + ".")
 

@@ -52,7 +52,7 @@ def _one(session: Session, path: Path) -> dict[str, Any]:
         complain(doubt)
     setup = next((one.setup for one in incoming if one.setup), ())
     if setup and not log.bins():
-        log.set_bins(setup)
+        session.set_bins(setup)
     batch = []
     for number, one in enumerate(incoming, 1):
         if not one.text.strip() and not one.records:

@@ -23,6 +23,7 @@ class Opened:
     def __init__(self, arguments: argparse.Namespace) -> None:
         self._arguments = arguments
         self._log: Log | None = None
+        self._told = 0
 
     def __enter__(self) -> Session:
         from assistant.log import Log
@@ -30,13 +31,19 @@ class Opened:
 
         log = Log.open(log_folder(getattr(self._arguments, "log", None)), clock=clock(self._arguments))
         self._log = log
-        for warning in log.warnings:
-            complain(warning)
+        self._warn(log)
         return Session(log, clock(self._arguments))
 
     def __exit__(self, *exc: object) -> None:
         if self._log is not None:
+            self._warn(self._log)
             self._log.close()
+
+    def _warn(self, log: Log) -> None:
+        """Say what the log has to warn of and has not said yet."""
+        for warning in log.warnings[self._told :]:
+            complain(warning)
+        self._told = len(log.warnings)
 
 
 def opened(arguments: argparse.Namespace) -> Opened:

@@ -95,12 +95,16 @@ def _lines() -> Iterator[str]:
 def _setup_file(name: str | None) -> SetUp:
     if name is None:
         return ()
+    from assistant.reading.bins import check_names
+
     try:
-        return setup_from_json(json.loads(Path(name).read_text(encoding="utf-8")))
+        setup = setup_from_json(json.loads(Path(name).read_text(encoding="utf-8")))
     except OSError as error:
         raise FileError(f"{name}: {error.strerror or error}") from None
     except (ValueError, TypeError, AttributeError) as error:
         raise FileError(f"{name} is not a set-up: {error}") from None
+    check_names(setup)
+    return setup
 
 
 def ask(arguments: argparse.Namespace) -> int:

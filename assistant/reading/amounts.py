@@ -1,6 +1,7 @@
 """Amounts in a note: number, range, doubt about it and unit, wherever they stand.
 
     find_amounts(words, measures)   every amount, in order, none overlapping
+    find_figures(words, measures)   the same with those that cannot be: below nothing, beyond all measure
 
 A span has the words that belong to the amount ("about two or three big handfuls"), not the thing measured.
 Ranges, "a couple", "about" and the like follow rule 7 of the contract. The unit is a measure's name in
@@ -11,10 +12,13 @@ what is negative and no temperature, what is not finite.
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from assistant.reading.amountwords import ONES, VAGUE
+from assistant.reading.amountwords import ONES, UNCOUNTED, VAGUE
 from assistant.reading.hedges import LEAST, MOST, after, before, widened
 from assistant.reading.labels import no_amount
 from assistant.reading.measures import Measures
@@ -23,9 +27,9 @@ from assistant.reading.numbers import DENOMINATORS, SMALL
 from assistant.reading.quantities import Quantity, may_be_quantity
 from assistant.reading.ranges import ACIDITY, DECADES, read_acidity, read_range
 from assistant.reading.tokens import MINUS, VULGAR, at, span, split
-from assistant.reading.units import BARE_DEGREE
+from assistant.reading.units import BARE_DEGREE, read_unit
 
-__all__ = ["AmountSpan", "Measures", "find_amounts"]
+__all__ = ["AmountSpan", "Measures", "find_amounts", "find_figures"]
 
 _PARTS = [word for word in DENOMINATORS if not word.endswith("s")]
 _STARTS = frozenset((*SMALL, *ONES, *VAGUE, *SIGNS, *DECADES, *_PARTS, "dozen", "point", MINUS))
@@ -34,6 +38,8 @@ _BETWEEN = ("between", "from")
 _SINCE_ACID = 6  # how many atoms after "pH" its figure may stand
 _NEVER = -100
 _NO_FIGURE = frozenset((".", ";", "?"))
+_EXPONENT = re.compile(r"\d+(?:\.\d+)?e[+-]?\d+")
+_LONG = 12  # digits; what has more is counted nowhere
 _MAY_BE_NEGATIVE = frozenset((None, BARE_DEGREE, "degF", "degC"))
 
 
@@ -56,9 +62,19 @@ class AmountSpan:
     currency: str | None = None
     open: str = ""
 
+    @property
+    def impossible(self) -> bool:
+        """Whether nothing can have this amount."""
+        return math.isinf(self.best) or (self.best < 0 and self.unit not in _MAY_BE_NEGATIVE)
+
 
 def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
     """The amounts in lower-cased `words` (as spaCy splits them), in order, without overlap."""
+    return [a for a in find_figures(words, measures) if not a.impossible]
+
+
+def find_figures(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
+    """The amounts, possible or not; one beyond all measure is infinite."""
     atoms, origin = split(words)
     found: list[AmountSpan] = []
     floor = 0
@@ -75,12 +91,12 @@ def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
             continue
         sour = i <= acid + _SINCE_ACID and _NO_FIGURE.isdisjoint(atoms[acid:i])
         reading = read_acidity(atoms, i, measures) if sour else read_range(atoms, i, measures)
+        reading = reading or _beyond(atoms, i, measures)
         if not reading:
             continue
         begin, end, amount = _spanned(atoms, origin, floor, *reading)
-        if amount:
-            _keep(found, amount, atoms[floor:begin])
-            acid = end if amount.unit == ACIDITY else _NEVER
+        _keep(found, amount, atoms[floor:begin])
+        acid = end if amount.unit == ACIDITY else _NEVER
         floor = end
     return found
 
@@ -96,6 +112,18 @@ def _candidates(atoms: Sequence[str], measures: Measures) -> Iterator[int]:
             yield i
 
 
+def _beyond(atoms: Sequence[str], i: int, measures: Measures) -> tuple[int, Quantity] | None:
+    """A figure in digits too large to be read, with its measure: "1e309 cups"."""
+    word = atoms[i]
+    if not (word[0].isdecimal() and (_EXPONENT.fullmatch(word) or len(word) > _LONG)):
+        return None
+    unit = read_unit(atoms, i + 1, Fraction(1), measures)
+    if unit is None or unit.measure.dimension in UNCOUNTED:
+        return None
+    one = Fraction(1)
+    return i, Quantity(one, one, one, unit.end, unit.measure.name, beyond=True)
+
+
 def _keep(found: list[AmountSpan], amount: AmountSpan, gap: Sequence[str]) -> None:
     """Add an amount after the others, or join it to the last one; `gap` are the atoms between the two."""
     last = found[-1] if found else None
@@ -103,6 +131,8 @@ def _keep(found: list[AmountSpan], amount: AmountSpan, gap: Sequence[str]) -> No
         found.append(amount)
     elif amount.start < last.end:
         return  # two in one word: the first stands
+    elif amount.impossible or last.impossible:
+        found.append(amount)
     elif {last.open, amount.open} == {"low", "high"} and list(gap) in (["and"], ["but"], [","], []):
         found[-1:] = _two_sided(last, amount)
     elif not gap and amount.unit is None and amount.currency is None and last.best == amount.best:
@@ -113,8 +143,8 @@ def _keep(found: list[AmountSpan], amount: AmountSpan, gap: Sequence[str]) -> No
 
 def _spanned(
     atoms: Sequence[str], origin: Sequence[int], floor: int, begin: int, value: Quantity
-) -> tuple[int, int, AmountSpan | None]:
-    """The span of a quantity with the hedges around it; the span is None where it cannot be an amount."""
+) -> tuple[int, int, AmountSpan]:
+    """The span of a quantity with the hedges around it."""
     end = value.end
     if at(atoms, begin - 1) in _BETWEEN and value.low < value.high and begin > floor:
         begin -= 1
@@ -124,24 +154,15 @@ def _spanned(
     end, right = after(atoms, end)
     each = at(atoms, end) in ("each", "apiece")
     end += each
-    if value.best < 0 and value.unit not in _MAY_BE_NEGATIVE:
-        return begin, end, None
     low, high = value.low, value.high
     bound = left.bound or right.bound
     about = value.about or left.about or right.about
     if about and low == high and not bound:  # a range or a bound already says how loose it is
         low, high = widened(low, high)
-    found = AmountSpan(
-        *span(origin, begin, end),
-        float(low),
-        float(value.best),
-        float(high),
-        value.unit,
-        each,
-        value.doubts,
-        value.currency,
-        {LEAST: "high", MOST: "low"}.get(bound, ""),
-    )
+    a, b, c = [math.inf] * 3 if value.beyond else map(float, (low, value.best, high))
+    first, last = span(origin, begin, end)
+    open_ = {LEAST: "high", MOST: "low"}.get(bound, "")
+    found = AmountSpan(first, last, a, b, c, value.unit, each, value.doubts, value.currency, open_)
     return begin, end, found
 
 

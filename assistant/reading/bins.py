@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
+from assistant.errors import SetupError
+from assistant.reading.calendar import WEEKDAYS
+from assistant.reading.dayterms import NEAR
 from assistant.reading.numbers import cardinal
+from assistant.reading.tokens import MONTHS
 from assistant.records import Bin, SetUp
 from lexicon import load
 
@@ -20,18 +25,35 @@ def bins_in(text: str) -> SetUp:
     A bin is called by the place it stands in and what it is: "cellar stack", "sink tub"; or by the name given
     with "called". Two bins with one name get a number.
     """
-    lexicon = load()
-    nouns = {f.strip() for row in lexicon.table("binnouns") for f in row["form"].split(";")}
-    layers = {f.strip() for row in lexicon.table("tiernouns") for f in row["form"].split(";")} - {
-        "one",
-        "ones",
-    }
+    nouns = _forms("binnouns")
+    layers = _forms("tiernouns") - {"one", "ones"}
     found: list[Bin] = []
     for part in _PARTS.split(text):
         bin_ = _bin(re.findall(r"[\w'-]+", part.lower()), nouns, layers)
         if bin_ is not None:
             found.append(_unlike(bin_, found))
     return tuple(found)
+
+
+def check_names(setup: SetUp) -> None:
+    """SetupError where a bin is called by a word that means something else ("bottom", "feed")."""
+    for bin_ in setup:
+        name = bin_.name.strip()
+        if (name if len(name) == 1 else name.lower()) in _spoken_for():
+            raise SetupError(
+                f"no bin can be called '{name}': notes use that word for other things; say '{name} bin'"
+            )
+
+
+@cache
+def _spoken_for() -> frozenset[str]:
+    """The words of place, act, day and grammar."""
+    tables = (_forms("tiers"), _forms("verbs"), _forms("function"))
+    return frozenset((*NEAR, *WEEKDAYS, *MONTHS)).union(*tables) - _forms("binnouns")
+
+
+def _forms(table: str) -> set[str]:
+    return {f.strip() for row in load().table(table) for f in row["form"].split(";")}
 
 
 def _bin(words: list[str], nouns: set[str], layers: set[str]) -> Bin | None:

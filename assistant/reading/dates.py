@@ -81,7 +81,12 @@ def written_date(atoms: Sequence[str], i: int, today: date) -> Dates | None:
 
 def _end_of_month_name(atoms: Sequence[str], i: int) -> int:
     """Past a month and the point after a short one."""
-    return i + 2 if at(atoms, i + 1) == "." and len(atoms[i]) < 5 and at(atoms, i + 2) != "" else i + 1
+    return i + 2 if at(atoms, i + 1) == "." and _shortened(atoms[i]) and at(atoms, i + 2) != "" else i + 1
+
+
+def _shortened(name: str) -> bool:
+    """Whether a month's name is cut short; a point after a full name ends the sentence."""
+    return len(name) < 5 and name not in ("may", "june", "july")
 
 
 def _day_first(atoms: Sequence[str], i: int, today: date) -> Dates | None:

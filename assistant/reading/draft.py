@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -78,6 +79,11 @@ class Context:
     def free(self) -> list[Item]:
         """The clause's things that no record speaks of yet."""
         return [item for item in self.items if item.start not in self.taken]
+
+    def after(self, item: Item) -> Item | None:
+        """The clause's next thing behind this one."""
+        k = bisect_left(self.items, item.end, key=lambda other: other.start)
+        return self.items[k] if k < len(self.items) else None
 
     def unused(self) -> list[AmountSpan]:
         """The clause's amounts that belong to no thing and no reading."""

@@ -17,7 +17,7 @@ from spacy.language import Language
 from spacy.tokens import Doc
 
 from assistant.reading.aliases import aliases, plural_stems
-from assistant.reading.amounts import AmountSpan, find_amounts
+from assistant.reading.amounts import AmountSpan, find_figures
 from assistant.reading.clauses import Cutter
 from assistant.reading.days import find_days
 from assistant.reading.measures import Measures
@@ -92,7 +92,7 @@ def _amounts(nlp: Language, name: str) -> Step:
     measures = Measures(load().table("measures"))
 
     def step(doc: Doc) -> Doc:
-        found = find_amounts(doc._.sketch.words, measures)
+        found = find_figures(doc._.sketch.words, measures)
         doc._.sketch.amounts = [_not_acidity(a) for a in found]
         return doc
 

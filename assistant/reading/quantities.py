@@ -60,6 +60,7 @@ class Quantity(NamedTuple):
     doubts: tuple[str, ...] = ()
     bare: bool = False  # a measure alone, with no number
     about: bool = False  # loosened between number and unit: "two-ish cups"
+    beyond: bool = False  # larger than anything is
 
     def times(self, factor: Fraction | int) -> Quantity:
         """Every bound times a factor; a negative one turns the range round."""

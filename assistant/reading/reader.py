@@ -59,6 +59,7 @@ class Reader:
         For questions, which are read with the same words as notes.
         """
         sketch: Sketch = self._doc(text, setup, now)._.sketch
+        sketch.amounts = [a for a in sketch.amounts if not a.impossible]
         return sketch
 
     def explain(self, text: str, setup: SetUp, now: datetime) -> Iterator[str]:

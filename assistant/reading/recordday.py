@@ -5,10 +5,12 @@ from __future__ import annotations
 from datetime import date
 
 from assistant.reading.days import DaySpan
+from assistant.reading.periods import MONTH_DOUBT, SEASON_DOUBT
 from assistant.reading.sketch import Clause
 
 _UNTIL = frozenset(("until", "till", "til", "before", "by", "over"))
 _THE_LAST = frozenset(("last", "ago", "week", "previous", "past"))
+_VAGUE = frozenset((MONTH_DOUBT, SEASON_DOUBT))
 _COMING_DONE = "a day to come, said of something done: taken as the note's own day"
 
 Found = tuple[str | None, tuple[str, ...]]
@@ -34,6 +36,8 @@ def day_for(clause: Clause, state: str, said: date, words: list[str]) -> Found:
 
 def _ahead(span: DaySpan, state: str, said: date) -> Found | None:
     """The day of a plan: the first of those to come; of what is expected, the last of a stretch."""
+    if not _VAGUE.isdisjoint(span.unsure):
+        return None, span.unsure
     pick = span.coming or (span.past if span.past and span.past[0] >= said else None)
     if not pick:
         return None

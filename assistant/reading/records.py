@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.reading.amendments import amended
 from assistant.reading.corrections import correct
-from assistant.reading.draft import Context, Draft, Target
+from assistant.reading.draft import Context, Draft
 from assistant.reading.items import Items, readable
 from assistant.reading.kinds import (
     acidity,
@@ -32,11 +32,10 @@ from assistant.reading.kinds import (
     trades,
     worms,
 )
-from assistant.reading.recordday import day_for
+from assistant.reading.placed import UNPLACED, placed
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.spots import spot
 from assistant.reading.vocabulary import Vocabulary
-from assistant.reading.where import whole as of_the_whole
 from assistant.records import ACTIONS, Record
 
 KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
@@ -68,8 +67,6 @@ KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
 )
 """In this order: what claims figures and things first. A new kind is one more function here."""
 
-_UNPLACED = frozenset(("buy", "sell", "give", "prepare"))
-_NO_TIER = _UNPLACED | {"drain"}
 _READINGS_ONLY = frozenset(("leftover", "progress", "moisture", "smell", "sighting", "temperature", "ph"))
 
 
@@ -84,9 +81,9 @@ def assemble(sketch: Sketch, vocabulary: Vocabulary) -> Iterator[Record]:
             settled += recent[: -(_REMEMBERED // 2)]
             recent = recent[-(_REMEMBERED // 2) :]
     for draft in [*settled, *recent]:
-        if draft.kind not in _UNPLACED:
+        if draft.kind not in UNPLACED:
             draft.spot = spot(sketch, vocabulary, draft.clause, draft.start, draft.end)
-        yield from _placed(sketch, draft)
+        yield from placed(sketch, draft)
 
 
 _REMEMBERED = 60
@@ -182,73 +179,3 @@ def _enrich(twin: Draft, draft: Draft) -> None:
 _TAKES_ANYTHING = frozenset(
     "feed add give get went mix mixin pour scoop have buy sell giveaway water drain take takeout".split()
 )
-
-
-def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
-    """Of several places in a clause, the one beside what is told: "84 in the top, 78 in the third"."""
-    places = [p for p in draft.clause.places if not p.spread and p.after not in ("from", "off", "out")]
-    if len(places) < 2 or draft.whole:
-        return None
-    behind = next(
-        (p for p in places if 0 <= p.start - draft.end <= 3 and p.after not in ("", "object")), None
-    )
-    before = [p for p in places if p.end <= draft.start]
-    chosen = behind or (before[-1] if before else None)
-    if chosen is None or (
-        chosen.bin and not chosen.tiers and len({p.bin for p in places}) > 1 and behind is None
-    ):
-        return None
-    return sketch.walk.targets(chosen)  # type: ignore[no-any-return]
-
-
-def _placed(sketch: Sketch, draft: Draft) -> Iterator[Record]:
-    clause = draft.clause
-    targets: tuple[Target, ...] = draft.where or _beside(sketch, draft) or clause.where
-    named = bool(clause.places) or draft.where is not None
-    several = len(sketch.setup) > 1
-    if draft.kind in _UNPLACED or (draft.kind == "temperature" and draft.item == "air"):
-        targets = (
-            ((None, None),) if several and not any(p.bin for p in clause.places) else ((targets[0][0], None),)
-        )
-        if draft.kind == "temperature" and several:
-            targets = ((None, None),)
-    elif (
-        (draft.kind in _NO_TIER and not named)
-        or (draft.whole and not named)
-        or of_the_whole(sketch.words, clause)
-    ):
-        targets = ((targets[0][0], None),)
-    when, doubts = (
-        (draft.day, ()) if draft.dated else day_for(clause, draft.state, sketch.now.date(), sketch.words)
-    )
-    if (
-        draft.kind == "leftover"
-        and draft.state == "done"
-        and not (clause.days and clause.days[0].start <= clause.start + 1)
-    ):
-        when = sketch.now.date().isoformat()
-    text, start, end = sketch.raw(draft.start, draft.end)
-    heard = tuple(h for i, h in sketch.mends.items() if draft.start <= i < draft.end)
-    for bin_, tier in dict.fromkeys(targets):
-        unplaced = (
-            ("which bin is not said",)
-            if bin_ is None and several and draft.kind not in _UNPLACED and draft.item != "air"
-            else ()
-        )
-        yield Record(
-            draft.kind,
-            draft.state,
-            bin_,
-            tier,
-            draft.to_tier,
-            draft.spot,
-            draft.item,
-            draft.amount,
-            draft.level,
-            draft.price,
-            when,
-            text,
-            start,
-            end,
-            tuple(dict.fromkeys((*draft.doubts, *clause.doubts, *doubts, *heard, *unplaced))),
-        )

@@ -11,6 +11,7 @@ from assistant.reading.sketch import Item
 
 _JOINS = frozenset("+ and & plus with ,".split())
 _AND = (["and"], ["+"], ["&"], [","], ["plus"], [",", "and"])
+_AND_STARTS = frozenset(words[0] for words in _AND)
 _SET = frozenset("on up in round around under set at inside".split())
 _HANGING = frozenset("sitting hanging going".split())
 _WHERE = frozenset("in on over up down round around".split())
@@ -95,13 +96,15 @@ def _a_total(c: Context, item: Item) -> bool:
 
 def _portion(c: Context, item: Item) -> bool:
     """ "a dusting of ground eggshell"."""
-    words = c.words[c.clause.start : item.start]
+    words = c.words[max(c.clause.start, item.start - 2) : item.start]
     return words[-1:] == ["of"] and tuple(words[-2:-1]) in c.vocabulary.portions
 
 
 def _heads_a_list(c: Context, item: Item) -> bool:
     """ "bell pepper cores and half a bag of spinach": joined to a thing with an amount behind it."""
-    after = next((o for o in c.items if o.start >= item.end), None)
+    if not _AND_STARTS.issuperset(c.words[item.end : item.end + 1]):
+        return False
+    after = c.after(item)
     if after is None or after.amount is None or c.here("verb") or set(after.topics).isdisjoint(item.topics):
         return False
     return c.words[item.end : min(after.start, after.amount.start)] in _AND
