@@ -29,6 +29,29 @@ def refresh(c: Context) -> Iterator[Draft]:
         if _by_noun(c, i):
             yield from _refreshed(c, i, i + 2)
             return
+        if c.words[i] == "new" and (c.word(i - 1) in ("all", "put") or c.word(i + 1) in ("in", "went")):
+            yield from _old_for_new(c, i)
+
+
+def _old_for_new(c: Context, i: int) -> Iterator[Draft]:
+    """ "dumped the old bedding, all new", "dumped the old newspaper | and put new"."""
+    things = c.sketch.within("thing", c.sketch.clauses[max(0, c.index - 1)].start, i)
+    old = next((m for m in things if _old_bedding(c, m)), None)
+    if old is None:
+        return
+    for draft in c.drafts:
+        if draft.kind in ("bed", "remove") and draft.start <= old.start < draft.end:
+            draft.kind, draft.item, draft.amount, draft.state = "refresh", None, None, "done"
+            return
+    c.taken.update(x.start for x in c.items if x.start <= old.start < x.end)
+    c.clause.used.update(v.start for v in c.here("verb") if v.start < old.start)
+    yield Draft("refresh", min(old.start, i), i + 1, c.clause)
+
+
+def _old_bedding(c: Context, m: Mention) -> bool:
+    """Whether a thing is bedding and is called old."""
+    bedding = any(c.vocabulary.topic(t) == "bedding" for t in m.value)
+    return bedding and "old" in c.words[max(0, m.start - 2) : m.end]
 
 
 def _replaces(c: Context, v: Mention) -> bool:

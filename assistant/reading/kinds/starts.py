@@ -14,6 +14,7 @@ _POINTING = frozenset(("that", "one", "it"))
 _CALLING = frozenset(("call", "calling", "called", "named", "name"))
 _CALLED = frozenset("it this that one the her him".split())
 _NEW = frozenset(("new", "brand", "up"))
+_ONE_MORE = frozenset("the a my our second third new other next".split())
 _NUMBERS = frozenset("one two three four five six".split())
 
 
@@ -24,6 +25,8 @@ def start(c: Context) -> Iterator[Draft]:
         if act_of(c, v) != "start" or denied(c, v.start):
             continue
         name, end = _new_bin(c, v)
+        if name is None:
+            name, end = _behind(c, v)
         fresh = c.clause.bin is not None and c.clause.bin not in known
         if name is None and not (fresh and _POINTING & set(c.words[v.start : v.end + 4])):
             continue
@@ -33,6 +36,39 @@ def start(c: Context) -> Iterator[Draft]:
             _goes_on(c, name)
         yield Draft("start", v.start, max(end, v.end), c.clause, where=((name, None),) if name else None)
         return
+    yield from _announced(c, known)
+
+
+def _behind(c: Context, v: Mention) -> tuple[str | None, int]:
+    """ "already set up | bin 3", "built the new one": the bin stands behind, or its name comes later."""
+    after = c.sketch.starting("place", v.end)
+    if after is not None and after.bin and after.bin not in {b.name for b in c.sketch.setup}:
+        return after.bin, after.end
+    i = v.end
+    while i < v.end + 4 and c.word(i) in _ONE_MORE:
+        i += 1
+    if i > v.end + 1 and c.word(i) == "one":
+        name = _called(c, i + 1)
+        return name, i + 1
+    return None, v.end
+
+
+def _announced(c: Context, known: set[str]) -> Iterator[Draft]:
+    """ "new bin bucket B: ...": no verb, at the beginning of what is told."""
+    i = c.clause.start
+    if c.words[i : i + 1] != ["new"] or c.sketch.covering("place", i) is not None:
+        return
+    noun = next((m for m in c.here("binnoun") if m.start == i + 1), None)
+    colon = next((k for k in range(i + 1, min(i + 7, c.clause.end)) if c.words[k] == ":"), None)
+    if noun is None or colon is None or any(v.start < colon for v in c.here("verb")):
+        return
+    if noun.end == colon:
+        return
+    name = c.sketch.raw(noun.end, colon)[0]
+    if name.lower() in {b.lower() for b in known}:
+        return
+    _goes_on(c, name)
+    yield Draft("start", i, colon, c.clause, where=((name, None),))
 
 
 def _called(c: Context, begin: int) -> str | None:
@@ -44,10 +80,23 @@ def _called(c: Context, begin: int) -> str | None:
         while c.word(j) in _CALLED:
             j += 1
         k = j
+        if "what" in c.words[i - 3 : i]:
+            return _called_before(c, begin, i)
         while c.finder.plain(k) and k < j + 3:
             k += 1
         return " ".join(c.words[j:k]) or None
     return None
+
+
+def _called_before(c: Context, begin: int, i: int) -> str | None:
+    """ "so blue drum is what we're calling it"."""
+    end = next((k for k in range(i - 5, i) if c.words[k : k + 2] in (["is", "what"], ["'s", "what"])), begin)
+    first = end
+    while first > max(begin, end - 3) and not c.vocabulary.role(c.words[first - 1], "det", "subject", "conj"):
+        if c.words[first - 1] in ("so", "and", ",", ".", "then"):
+            break
+        first -= 1
+    return " ".join(c.words[first:end]) or None
 
 
 def _goes_on(c: Context, name: str) -> None:

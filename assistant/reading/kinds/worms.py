@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from assistant.reading.draft import Context, Draft, Target, quantity
-from assistant.reading.kinds.denials import state_at
+from assistant.reading.items import readable
+from assistant.reading.kinds.denials import denied, state_at
 from assistant.reading.kinds.governing import act_of
 from assistant.reading.kinds.near import before, together
-from assistant.reading.ranks import iter_bins
+from assistant.reading.ranks import BOTTOM, TOP, iter_bins
 from assistant.reading.sketch import Item, Mention, Place
-from assistant.records import State
+from assistant.records import Amount, State
 
 _OUT = frozenset("take takeout takeoff pick scoop sieve harvest collect takeoff".split())
 _IN = frozenset("add went back worms bring move get have pour release settle give drop".split())
@@ -46,6 +47,15 @@ def moved(c: Context) -> Iterator[Draft]:
         )
         if not _counted(c, move):
             continue
+        if not verbs and item.amount is not None and (arrow := _arrow(c, item)):
+            c.taken.add(item.start)
+            yield from arrow
+            continue
+        within = _within_a_bin(c, move)
+        if within is not None:
+            c.taken.add(item.start)
+            yield within
+            continue
         if not verbs and _dropped_in(c, item):
             c.taken.add(item.start)
             first = item.amount.start if item.amount else item.start
@@ -66,6 +76,48 @@ def _counted(c: Context, move: _Move) -> bool:
     """Whether it is said how many worms go, or at least whence or where: "moved half the worms to B"."""
     some = move.out and _SOME & set(before(c, move.item.start, 3))
     return move.item.amount is not None or bool(c.clause.places and (move.into or some))
+
+
+def _arrow(c: Context, item: Item) -> list[Draft]:
+    """ "500 worms A -> B"."""
+    i = item.end
+    source = c.sketch.starting("place", i)
+    i = source.end if source else i
+    arrow = next((n for n in (1, 2) if "".join(c.words[i : i + n]) in ("->", ">", "→")), None)
+    to = c.sketch.starting("place", i + arrow) if arrow else None
+    if to is None:
+        return []
+    start, end = together(item)
+    out = _targets(c, source) or c.clause.where
+    return [
+        _draft(c, "worms_removed", item, start, end, out),
+        _draft(c, "worms_added", item, start, end, _targets(c, to)),
+    ]
+
+
+def _within_a_bin(c: Context, move: _Move) -> Draft | None:
+    """ "50 worms moved up to it from the bottom": they stay in their bin."""
+    if move.into is None or act_of(c, move.into) != "move":
+        return None
+    named = [p for p in c.clause.places if p is not move.source]
+    source = _targets(c, move.source) if move.source else _bare_end(c)
+    to = _targets(c, named[0]) if named else c.clause.where
+    if not source or not to or source[0][0] != to[0][0] or source == to or None in (source[0][1], to[0][1]):
+        return None
+    start, end = together(move.item)
+    draft = _draft(c, "move", move.item, start, end, source, _state(c, move.into))
+    draft.to_tier = to[0][1]
+    return draft
+
+
+def _bare_end(c: Context) -> tuple[Target, ...] | None:
+    """ "moved up to it from bottom": a tier named with no article."""
+    bin_ = c.clause.where[0][0]
+    for i in range(c.clause.start, c.clause.end - 1):
+        rank = {"top": TOP, "bottom": BOTTOM}.get(c.words[i + 1])
+        if c.words[i] == "from" and rank:
+            return ((bin_, c.position(rank, bin_)),)
+    return None
 
 
 def _dropped_in(c: Context, item: Item) -> bool:
@@ -133,17 +185,58 @@ def _targets(c: Context, place: Place | None) -> tuple[Target, ...] | None:
 
 
 def _following(c: Context, verbs: list[tuple[Mention, str]]) -> Iterator[Draft]:
-    """ "... which I put in number four", "settled them in the barrel": the worms just taken out."""
-    last = c.drafts[-1] if c.drafts else None
-    if any("worms" in i.topics for i in c.items) or last is None or last.kind != "worms_removed":
+    """ "... which I put in number four", "settled them in the barrel", "in they went": worms just told of."""
+    if any("worms" in i.topics for i in c.items):
         return
-    if last.clause.start < c.sketch.clauses[max(0, c.index - 2)].start:
+    told = _told(c)
+    if told is None:
         return
+    name, amount, removed = told
     for v, act in verbs:
-        if c.items and c.word(v.end) not in _THEM:
+        if c.items and c.word(v.end) not in _THEM and c.items[0].start < v.end + 4:
             continue
-        to = next((p for p in c.clause.places if p.start >= v.end), None)
-        if act in _IN and to is not None:
-            where, amount = _targets(c, to), last.amount
-            yield Draft("worms_added", v.start, to.end, c.clause, item=last.item, amount=amount, where=where)
-            return
+        to = next((p for p in c.clause.places if p.start >= v.start), None)
+        if act not in _IN or denied(c, v.start) or not _said_to_go_in(c, v, act, to, removed):
+            continue
+        where = _targets(c, to) or (_elsewhere(c) if removed else None)
+        end = max(v.end, to.end) if to else v.end + (c.word(v.end) in _THEM)
+        yield Draft("worms_added", v.start, end, c.clause, item=name, amount=amount, where=where)
+        return
+
+
+def _elsewhere(c: Context) -> tuple[Target, ...]:
+    """Where worms go that were taken out of a bin, where no place is named: a bin just set up, or unsaid."""
+    fresh = next((d.where for d in reversed(c.drafts) if d.kind == "start" and d.where), None)
+    return fresh or ((None, None),)
+
+
+def _said_to_go_in(c: Context, v: Mention, act: str, to: Place | None, removed: bool) -> bool:
+    """Whether the worms go in: a place is named, or they go "in" and are the verb's only matter."""
+    theirs = c.word(v.end) in _THEM or c.word(v.start - 1) in ("they", "these", "those")
+    given = act == "give" and c.word(v.end + 1) == "to"
+    if removed and to is not None and not given:
+        return True
+    if act == "give" or not (theirs or (v.start == c.clause.start and act in ("went", "back"))):
+        return False
+    inward = "in" in c.words[v.start : v.end + 2] or c.words[v.start - 2 : v.start] == ["in", "they"]
+    return to is not None or inward
+
+
+def _told(c: Context) -> tuple[str | None, Amount | None, bool] | None:
+    """The worms that the two clauses before tell of: taken out, bought, or only named with a measure."""
+    first = max(0, c.index - 2)
+    since = c.sketch.clauses[first].start
+    drafts = [d for d in c.drafts if d.start >= since]
+    last = drafts[-1] if drafts else None
+    if last is not None and last.kind == "worms_removed":
+        return last.item, last.amount, True
+    if any(d.kind in ("worms_added", "give", "sell", "remove") for d in drafts):
+        return None
+    for clause in reversed(c.sketch.clauses[first : c.index]):
+        if clause.stance != "done":
+            continue
+        for item in c.finder.of(clause, readable(c.sketch.amounts, clause), False):
+            plain = "worms" in item.topics and not any(state in item.name for state in _NOT_ALL)
+            if plain and item.amount is not None:
+                return item.name, quantity(item.amount), False
+    return None
