@@ -143,6 +143,13 @@ class TierNames:
     def bare(self, i: int) -> Place | None:
         """A rank with no noun: "top's dry", "mid dry", "in the bottom"."""
         n, word = self.n, self.words[i]
+        if (
+            word == "up"
+            and n.word(i + 1) == "top"
+            and n.most > 1
+            and n.word(i + 2) not in ("of", "off", "with")
+        ):
+            return _tiers(i, i + 2, ("top",))
         if word not in _ENDS or n.most == 1 or i in n.taken or i in n.lengths:
             return None
         if self._of_a_stack(i):

@@ -16,7 +16,6 @@ _WHOLE = (
     ("whole", "bin"),
     ("whole", "stack"),
     ("whole", "lot"),
-    ("the", "lot"),
     ("whole", "tower"),
 )
 

@@ -6,7 +6,7 @@ from assistant.reading.draft import Context
 from assistant.reading.sketch import Item
 from assistant.records import State
 
-_NEGATIONS = frozenset("not n't nt dont didnt never no without nor neither cannot".split())
+_NEGATIONS = frozenset("not n't nt dont didnt never no without nor neither cannot nobody".split())
 _NOT_REALLY = frozenset("know sure mind think only just remember wait".split())
 _REACH = 6  # words
 
@@ -25,11 +25,11 @@ def state_at(c: Context, position: int) -> State:
 def no_before(c: Context, item: Item) -> int | None:
     """ "no more lime", "not a single melon": where the denial of a thing that no verb takes stands."""
     for i in range(max(c.clause.start, item.start - 4), item.start):
-        if any(m.start <= i < m.end for layer in ("smell", "moisture") for m in c.here(layer)):
-            continue
         none = c.words[i] in ("no", "without", "zero")
         none = none or (c.words[i] == "not" and c.word(i + 1) in ("one", "a", "any", "single"))
-        if none and _bare_between(c, i + 1, item.start):
+        if not none or any(c.sketch.covering(layer, i) for layer in ("smell", "moisture")):
+            continue
+        if _bare_between(c, i + 1, item.start):
             return i
     return None
 
