@@ -60,7 +60,7 @@ class Cutter:
             return True
         if before == ",":
             return self._opens(self._head(i), begin) or i in self.n.places or self._ahead(i)
-        if before in CONNECTORS or self._linked(i):
+        if (before in CONNECTORS and i not in self.n.day_ends) or self._linked(i):
             return False
         return self._opens(self._head(i), begin)
 

@@ -20,6 +20,7 @@ _CONTENT = (
     "worms",
 )
 _LOOKING_AHEAD = frozenset(("expected", "planned", "future", "later"))
+_TO_COME = frozenset("'ll will should ought wo".split())
 _DAY_LEADS = frozenset(("on", "by", "in", "since", "until"))
 _PLANNED = frozenset(("planned", "future"))
 _NO_ACT = frozenset(("see", "get", "have", "smell"))
@@ -33,6 +34,9 @@ def joined(words: ClauseWords, clauses: list[Clause], starts: Callable[[int], bo
     out: list[Clause] = []
     for clause in clauses:
         last = out[-1] if out and out[-1].end == clause.start else None
+        if last is not None and _opinion(words, last, clause):
+            last.end = clause.end
+            continue
         if last is not None and _waits(words, last):
             clause.start = last.start
             out.pop()
@@ -41,6 +45,15 @@ def joined(words: ClauseWords, clauses: list[Clause], starts: Callable[[int], bo
             last.end, clause.start = day.start, day.start
         out.append(clause)
     return out
+
+
+def _opinion(words: ClauseWords, last: Clause, clause: Clause) -> bool:
+    """ "they'll have it cleaned up by Wednesday | I bet": what is thought of the clause before."""
+    if clause.end - clause.start > 3 or words.words[clause.start] not in ("i", "we"):
+        return False
+    if {m.value for m in words.s.within("mark", clause.start, clause.end)} != {"expected"}:
+        return False
+    return bool(_TO_COME & set(words.words[last.start : last.end])) and _says(words, last)
 
 
 def _says(words: ClauseWords, clause: Clause) -> bool:

@@ -9,6 +9,8 @@ _SAID_OF_A_NOUN = frozenset("has had have need needs still came was went got".sp
 _SAME_PHRASE = frozenset(("in", "on", "to"))
 _PARTICLES = frozenset(("out", "up", "off", "down"))
 _NEARLY = frozenset("nearly almost to about practically there but".split())
+_DEGREES = frozenset(("degF", "degC"))
+_PAUSES = frozenset("um uh uhm oh erm".split())
 _PLACED = frozenset("out off up down on in over".split())
 
 
@@ -24,6 +26,9 @@ class NounOpenings:
 
     def _figure(self, i: int) -> bool:
         """Whether an instrument with its figure begins here: "bed temp in the upper tray nineteen"."""
+        degrees = self.n.amounts.get(i)
+        if degrees is not None and degrees.unit in _DEGREES and self.n.word(i - 1) in _PAUSES:
+            return True
         tool = self.n.tools.get(i)
         if tool is None or self.n.role(i - 1, "prep", "det", "copula", "negation") or self.n.attributive(i):
             return False

@@ -98,7 +98,9 @@ class Openings:
         verb = self.n.verbs.get(i)
         if verb is None or i in self.n.things or verb.value == "have" or i - 1 < begin:
             return False
-        if self._held(i) or self._in_series(i, verb):
+        if self._held(i) or self._in_series(i, verb) or self.words[i] == "eaten":
+            return False
+        if verb.value == "eat" and self.s.ending("thing", i) is not None:
             return False
         acted = bool(self.s.within("verb", begin, i))
         if self.s.ending("thing", i) is not None and (not acted or verb.value in ("count", "weigh")):

@@ -20,6 +20,12 @@ _NOT_EATEN = frozenset(("not", "n't", "nearly", "almost", "never"))
 _LEFT = frozenset(("left", "remaining", "uneaten"))
 _SEEN = frozenset(("still", "there", "left", "gone"))
 _NO_FOOD = frozenset(("no", "not", "n't", "mold", "mould"))
+_FED = frozenset(("feed", "leftover"))
+_LED = frozenset("the that those my these this".split())
+_NO_FOODS = frozenset(
+    "rest stuff one ones lot lots bit food smell water other others same half whole first last next lid "
+    "kids guys batch thing things problem reason plan".split()
+)
 _JUST = frozenset(("just", "only", "but"))
 _SMALL = frozenset(("bit", "little", "few", "bits"))
 _IN_THERE = (["in", "there"], ["in", "here"], ["left", "in"])
@@ -49,7 +55,7 @@ def leftover(c: Context) -> Iterator[Draft]:
             for more in (*_listed_before(c, others, item), *_echoing(c, others, share)):
                 yield _left(c, more, more.start, max(share.end, more.end), share.level)
         elif share.level is not None and not foods and _pointing(c, share):
-            name = _antecedent(c)
+            name = _called(c, share) or _antecedent(c)
             if name:
                 yield Draft("leftover", share.start, share.end, c.clause, item=name, level=share.level)
 
@@ -162,9 +168,35 @@ def _pointing(c: Context, share: Share) -> bool:
     return pointed or start == c.clause.start or c.word(start - 1) in ("are", "is", "'s")
 
 
+def _called(c: Context, share: Share) -> str | None:
+    """ "the ampalaya is still there": a food that the lexicon does not know, by its name."""
+    k = share.start - 1
+    while k > c.clause.start and c.vocabulary.role(c.word(k), "adverb", "filler"):
+        k -= 1
+    if not c.vocabulary.role(c.word(k), "copula"):
+        return None
+    for led in (k - 2, k - 3):
+        name = c.words[led + 1 : k]
+        if led >= c.clause.start and c.word(led) in _LED and all(_strange(c, i) for i in range(led + 1, k)):
+            return " ".join(name)
+    return None
+
+
+def _strange(c: Context, i: int) -> bool:
+    """Whether a word is none that the lexicon or the set-up knows."""
+    word, layers = c.word(i), (*c.sketch.layers, "place", "day", "amount")
+    if not word.isalpha() or word in _NO_FOODS or any(c.sketch.covering(x, i) is not None for x in layers):
+        return False
+    return not any(word in role for role in c.vocabulary.roles.values())
+
+
 def _antecedent(c: Context) -> str | None:
     """The food spoken of just before, where the clause only points at it."""
     floor = c.sketch.clauses[max(0, c.index - 3)].start
     things = c.sketch.within("thing", floor, c.clause.start)
     foods = [m for m in things if any(t.topic == "food" for t in m.value)]
-    return str(foods[-1].value[0].name) if foods else None
+    if not foods:
+        return None
+    last = foods[-1]
+    told = (d.item for d in reversed(c.drafts) if d.start <= last.start < d.end and d.kind in _FED)
+    return next((name for name in told if name), str(last.value[0].name))

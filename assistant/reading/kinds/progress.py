@@ -59,7 +59,8 @@ def _shares(c: Context) -> Iterator[Draft]:
         c.use(span)
         end = span.end + 1 if told else span.end
         c.clause.used.update(range(span.end, end))
-        c.taken.update(i.start for i in c.items if span.end <= i.start < span.end + 4)
+        near = (i for i in c.items if span.end <= i.start < span.end + 4)
+        c.taken.update(i.start for i in near if i.topic not in ("organism", "worms"))
         yield Draft("progress", _head(c, span.start), end, c.clause, level=round(share, 2))
 
 

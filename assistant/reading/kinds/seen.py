@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft, quantity
 from assistant.reading.kinds.absent import denied
 from assistant.reading.kinds.near import together, verb_values
@@ -65,7 +66,9 @@ def _seen(c: Context, item: Item) -> Draft | None:
     name = state_of(c, item)
     if level is None and item.amount is None and name == "worms" and not _telling(c, item):
         return None
-    amount = None if absent or _no_count(c, item) else quantity(item.amount)
+    span = item.amount if item.amount or absent else _of_them(c, item)
+    amount = None if absent or _no_count(c, item) else quantity(span)
+    end = max(end, span.end) if span and amount else end
     if item.topic == "worms" and amount and amount.unit in _WORM_MEASURES:
         return None
     level, amount = _how_many(level, amount, _vague(c, item))
@@ -73,6 +76,18 @@ def _seen(c: Context, item: Item) -> Draft | None:
     first, last = together(item)
     start, end = min(start, first), max(end, last)
     return Draft("sighting", start, end, c.clause, item=name, amount=amount, level=level, doubts=item.doubts)
+
+
+def _of_them(c: Context, item: Item) -> AmountSpan | None:
+    """ "worms on the lid, eleven of them"."""
+    for span in c.unused():
+        counted = span.unit in (None, "piece") and span.start >= item.end and not span.currency
+        if not counted or c.word(span.end) != "of" or c.word(span.end + 1) not in _THEM:
+            continue
+        if not any(o.topic in _CREATURES and item.end <= o.start < span.start for o in c.items):
+            c.use(span)
+            return span
+    return None
 
 
 def _no_count(c: Context, item: Item) -> bool:

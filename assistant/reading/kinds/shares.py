@@ -41,6 +41,8 @@ def shares(c: Context) -> list[Share]:
         if not spent(c, m) and not _of_something_else(c, m) and not taken & set(range(m.start, m.end))
     ]
     found += _reduced(c)
+    if len(found) > 1:  # "still has the skins, maybe a quarter left"
+        found = [s for s in found if c.words[s.start : s.start + 2] not in _STILL_HAS or s.level] or found
     found.sort(key=_in_order)
     return _merged(c, found)
 

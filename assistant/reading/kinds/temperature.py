@@ -44,7 +44,7 @@ def _scale(c: Context, span: AmountSpan) -> str:
 
 def _of_the_air(c: Context, span: AmountSpan) -> bool:
     """Whether the figure is the room's: the nearest word for a room or for the bed decides."""
-    if _out_there(c, span):
+    if _out_there(c, span) or _room_is(c, span):
         return True
     places = {i for p in c.clause.places for i in range(p.start, p.end)}
     rooms = {i for m in c.here("room") for i in range(m.start, m.end)}
@@ -63,6 +63,13 @@ def _of_the_air(c: Context, span: AmountSpan) -> bool:
             best, air = distance, True
     inside = best == _FAR and any(c.words[i : i + 2] == ["in", "there"] for i in clause)
     return (c.has(_WEATHER) and not inside) if best == _FAR else air
+
+
+def _room_is(c: Context, span: AmountSpan) -> bool:
+    """ "the basement's 58": the room is the subject, and no bin is named by it."""
+    i = span.start - 1
+    room = c.sketch.ending("room", i) is not None
+    return room and c.vocabulary.role(c.word(i), "copula") and c.sketch.covering("place", i - 1) is None
 
 
 def _out_there(c: Context, span: AmountSpan) -> bool:
