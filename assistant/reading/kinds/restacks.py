@@ -145,6 +145,8 @@ def _of_a_tray(c: Context, lead: int) -> bool:
         if c.words[j] in _TRAYS and c.word(j - 1) != "no":
             return not _INTO & set(before(c, j, 3)) and c.index > 0
     pointing = "it" in c.words[start:lead] or c.words[start] in _GOING
+    if c.words[lead] == "new":
+        pointing = pointing or not {"it", "its"}.isdisjoint(c.words[max(0, start - 2) : start])
     return c.index > 0 and (pointing or _bare_verb(c, lead)) and _tray_before(c)
 
 
