@@ -127,9 +127,15 @@ def _inside(c: Context, span: AmountSpan) -> bool:
     return following in ("in", "inside") and c.word(span.end + 1) in _IN_THE_BED
 
 
+def _last(c: Context, span: AmountSpan) -> bool:
+    """Whether nothing more is told after the figure in its clause."""
+    return span.end >= c.clause.end or c.word(span.end) in _ENDS
+
+
 def _after_place(c: Context, span: AmountSpan) -> bool:
     """ "top tray 71"."""
-    return any(p.end == span.start for p in c.clause.places) and c.word(span.end) in _ENDS | {"in"}
+    ended = _last(c, span) or c.word(span.end) == "in"
+    return ended and any(p.end == span.start for p in c.clause.places)
 
 
 def _after_colon(c: Context, span: AmountSpan) -> bool:
@@ -159,7 +165,7 @@ def _of_bed(c: Context, span: AmountSpan) -> bool:
 
 def _content(c: Context, span: AmountSpan) -> bool:
     """ "tray one fine, 71"."""
-    told = c.word(span.start - 1) in _CONTENT and c.word(span.end) in _ENDS
+    told = c.word(span.start - 1) in _CONTENT and _last(c, span)
     return told and span.best >= _HOT and bool(c.clause.places)
 
 
