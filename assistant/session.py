@@ -52,16 +52,61 @@ class Reply:
     cautions: tuple[Caution, ...] = ()
 
 
-class Session:
-    """The conversation over one log. `clock` gives the keeper's local time."""
+class Standing:
+    """What a log says as of now: what answers look at, what each tier holds, what needs doing."""
 
     def __init__(self, log: Log, clock: Callable[[], datetime] = datetime.now) -> None:
         self.log, self.clock = log, clock
+        self._facts: Facts | None = None
+
+    def facts(self) -> Facts:
+        """What the answers look at; kept while the log and the minute stay the same."""
+        from assistant.answers import Facts
+
+        entries, bins, now = (
+            tuple(self.log.entries()),
+            self.log.bins(),
+            self.clock().replace(second=0, microsecond=0),
+        )
+        if self._facts is None or (self._facts.entries, self._facts.setup, self._facts.now) != (
+            entries,
+            bins,
+            now,
+        ):
+            self._facts = Facts(entries, bins, now, load())
+        return self._facts
+
+    def balances(self) -> Balances:
+        """What each tier holds now."""
+        from assistant.balance import fold
+
+        return fold(self.log.entries(), self.log.bins(), self.clock().date(), load())
+
+    def due(self) -> tuple[Due, ...]:
+        """What needs doing."""
+        from assistant.outlook import due
+
+        return tuple(due(self.log.entries(), self.log.bins(), self.clock().date(), load()))
+
+    def _cautions(self, entries: Sequence[Entry], text: str) -> tuple[Caution, ...]:
+        from assistant.outlook import cautions
+
+        shown = list(self.log.setting("cautions shown") or ())
+        found = tuple(cautions([e.record for e in entries], text if entries else "", load(), shown))[:1]
+        if found:
+            self.log.set_setting("cautions shown", [*shown, *(c.id for c in found)], quiet=True)
+        return found
+
+
+class Session(Standing):
+    """The conversation over one log. `clock` gives the keeper's local time."""
+
+    def __init__(self, log: Log, clock: Callable[[], datetime] = datetime.now) -> None:
+        super().__init__(log, clock)
         self._last: Note | None = None
         self._mended: list[Note] = []
         self._open: tuple[str, ...] = ()
         self._query: Query | None = None
-        self._facts: Facts | None = None
 
     def sharing(self, other: Session) -> Session:
         """This session with the reader of another, which need not be built again."""
@@ -137,15 +182,6 @@ class Session:
         return Reply(
             sort, "\n".join(lines), note, tuple(entries), tuple(dropped), None, self._doubt(entries), cautions
         )
-
-    def _cautions(self, entries: Sequence[Entry], text: str) -> tuple[Caution, ...]:
-        from assistant.outlook import cautions
-
-        shown = list(self.log.setting("cautions shown") or ())
-        found = tuple(cautions([e.record for e in entries], text if entries else "", load(), shown))[:1]
-        if found:
-            self.log.set_setting("cautions shown", [*shown, *(c.id for c in found)], quiet=True)
-        return found
 
     def _doubt(self, entries: Sequence[Entry]) -> str | None:
         """One short question where the note cannot be placed without an answer."""
@@ -233,23 +269,6 @@ class Session:
         self._query = answer.query
         return Reply("question", answer.text, answer=answer, cautions=self._cautions((), question))
 
-    def facts(self) -> Facts:
-        """What the answers look at; kept while the log and the minute stay the same."""
-        from assistant.answers import Facts
-
-        entries, bins, now = (
-            tuple(self.log.entries()),
-            self.log.bins(),
-            self.clock().replace(second=0, microsecond=0),
-        )
-        if self._facts is None or (self._facts.entries, self._facts.setup, self._facts.now) != (
-            entries,
-            bins,
-            now,
-        ):
-            self._facts = Facts(entries, bins, now, load())
-        return self._facts
-
     def _wish(self, text: str) -> Reply:
         words = text.lower().split()
         if "undo" in words or "back" in words:
@@ -276,18 +295,6 @@ class Session:
         check_names(bins)
         self.log.set_bins(bins)
         return Reply("bins", "Your bins: " + "; ".join(wording.bin_line(b) for b in bins) + ".")
-
-    def balances(self) -> Balances:
-        """What each tier holds now."""
-        from assistant.balance import fold
-
-        return fold(self.log.entries(), self.log.bins(), self.clock().date(), load())
-
-    def due(self) -> tuple[Due, ...]:
-        """What needs doing."""
-        from assistant.outlook import due
-
-        return tuple(due(self.log.entries(), self.log.bins(), self.clock().date(), load()))
 
 
 def _bounded(text: str) -> None:

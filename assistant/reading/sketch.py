@@ -137,8 +137,11 @@ class Sketch:
         return known[1]
 
     def _spans(self, layer: str) -> Any:
-        own = {"amount": self.amounts, "day": self.days, "place": self.places}
-        return own[layer] if layer in own else self.layers.setdefault(layer, [])
+        if layer == "amount":
+            return self.amounts
+        if layer == "day":
+            return self.days
+        return self.places if layer == "place" else self.layers.setdefault(layer, [])
 
     def within(self, layer: str, start: int, end: int) -> list[Mention]:
         """The mentions of a layer that stand inside `words[start:end]`."""
