@@ -60,9 +60,12 @@ class Stances:
         return ("planned", "later") if self._later(clause, marks) else ("done", "")
 
     def _needs(self, clause: Clause, first: int) -> bool:
-        """ "need 2 bricks coir"."""
-        i = first + (self.v.role(self.words[first], "subject") and first + 1 < clause.end)
-        return self.words[i] == "need" and self.s.starting("amount", i + 1) is not None
+        """ "need 2 bricks coir", "we still need rock dust"."""
+        i = first
+        while i < clause.end - 1 and self.v.role(self.words[i], "subject", "adverb"):
+            i += 1
+        named = (self.s.starting(layer, k) for layer in ("amount", "thing") for k in (i + 1, i + 2))
+        return self.words[i] == "need" and any(named)
 
     def _first(self, clause: Clause) -> int:
         """The first word that is not an opener, a filler or a conjunction."""
