@@ -30,7 +30,12 @@ class NounOpenings:
         if degrees is not None and degrees.unit in _DEGREES and self.n.word(i - 1) in _PAUSES:
             return True
         tool = self.n.tools.get(i)
-        if tool is None or self.n.role(i - 1, "prep", "det", "copula", "negation") or self.n.attributive(i):
+        if (
+            tool is None
+            or self._tied(i)
+            or self.n.role(i - 1, "prep", "det", "copula", "negation")
+            or self.n.attributive(i)
+        ):
             return False
         figured = any(a in self.n.amounts for a in range(tool.end, tool.end + 6))
         return figured and not self.n.role(tool.end, "copula")
