@@ -14,6 +14,7 @@ from assistant.records import Bin, SetUp
 from lexicon import load
 
 _PARTS = re.compile(r"[,;.\n]|\band\b|\bplus\b|\bthen\b", re.IGNORECASE)
+_HEADING = re.compile(r"^[\w' ]*\bbins\s*[:.-]", re.IGNORECASE)
 _AT = frozenset("in under on at by behind inside beside near".split())
 _STACKS = frozenset("stack stacked tower tall stacking".split())
 _SKIP = frozenset("i have i've got we we've a an the my our one is are of it worm called named there".split())
@@ -28,7 +29,7 @@ def bins_in(text: str) -> SetUp:
     nouns = _forms("binnouns")
     layers = _forms("tiernouns") - {"one", "ones"}
     found: list[Bin] = []
-    for part in _PARTS.split(text):
+    for part in _PARTS.split(_HEADING.sub("", text)):
         bin_ = _bin(re.findall(r"[\w'-]+", part.lower()), nouns, layers)
         if bin_ is not None:
             found.append(_unlike(bin_, found))

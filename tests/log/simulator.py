@@ -7,15 +7,15 @@ what was acknowledged is there, what was refused is not, and what was neither is
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
-from itertools import combinations
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 from simdisk import Killed, PowerCut, Rates, SimDisk
+from worlds import Change, World
 
 from assistant.errors import LogError
 from assistant.records import Bin, Note, Record
@@ -28,83 +28,80 @@ class Found(AssertionError):
     """The log broke the rule."""
 
 
-@dataclass(frozen=True)
-class Change:
-    """One operation as the model sees it: entries by the words of their record, which are unique."""
+@dataclass
+class Deeds:
+    """What a keeper may do next, at random."""
 
-    notes: tuple[str, ...] = ()
-    levels: tuple[tuple[str, float], ...] = ()
-    added: tuple[tuple[str, float], ...] = ()
-    dropped: tuple[str, ...] = ()
-    value: tuple[str, str] | None = None
-    source: str = ""
-    undoes: Change | None = None
-    redoes: Change | None = None
+    rng: random.Random
     number: int = 0
+    sources: list[str] = field(default_factory=list)
+    """The digests of the files that were imported, or nearly."""
 
+    def choose(self, log: Any, now: datetime) -> tuple[str, Any, Callable[[World], Change | None]]:
+        """Something to do, and what it means in a world (None: nothing)."""
+        self.number += 1
+        number, rng = self.number, self.rng
+        words = {entry.record.text: entry for entry in log.entries()}
+        note = log.new_note(f"note {number}", now, "typed" if rng.random() < 0.8 else "a.txt")
+        if rng.random() < 0.05:
+            note = replace(note, text=note.text + "x" * 3_000)
+        added = tuple((f"r{number}.{i}", float(i)) for i in range(rng.randrange(4)))
+        some = rng.sample(sorted(words), min(len(words), rng.randrange(1, 3)))
+        levels = tuple((word, number + 0.5) for word in some)
+        name = rng.choice(DEEDS)
+        if name in ("amend", "drop", "change") and not some:
+            name = "keep"
+        if name == "undo":
+            return name, log.undo, lambda w: (aim := w.last_step()) and Change(undoes=aim, number=number)
+        if name == "redo":
+            return name, log.redo, lambda w: (aim := w.last_undone()) and Change(redoes=aim, number=number)
+        call, change = self._deed(log, name, note, added, some, levels, words)
+        change = replace(change, number=number)
+        return name, call, lambda world: change
 
-@dataclass(frozen=True)
-class World:
-    """A history that explains what was seen.
-
-    `firm` survives a power cut. Of what is `open` it was never said whether it was kept, and nothing was
-    acknowledged since: whether it is seen now or not, a power cut may leave it or not.
-    """
-
-    firm: tuple[Change, ...] = ()
-    open: tuple[tuple[Change, bool], ...] = ()
-
-    def every(self) -> tuple[Change, ...]:
-        return self.firm + tuple(change for change, seen in self.open if seen)
-
-    def left(self) -> Iterator[tuple[Change, ...]]:
-        """What a power cut may leave."""
-        for count in range(len(self.open) + 1):
-            for part in combinations(self.open, count):
-                yield self.firm + tuple(change for change, _ in part)
-
-    def standing(self) -> list[Change]:
-        stands: dict[Change, bool] = {}
-        for change in self.every():
-            if change.undoes or change.redoes:
-                stands[change.undoes or change.redoes] = bool(change.redoes)  # type: ignore[index]
-            else:
-                stands.setdefault(change, True)
-        return [change for change in self.every() if stands.get(change)]
-
-    def last_step(self) -> Change | None:
-        steps = [change for change in self.standing() if change.source != "only"]
-        return steps[-1] if steps else None
-
-    def last_undone(self) -> Change | None:
-        undone: list[Change] = []
-        for change in self.every():
-            if change.undoes:
-                undone.append(change.undoes)
-            elif change.redoes:
-                undone = [other for other in undone if other != change.redoes]
-            elif change.source != "only":
-                undone = []
-        known = self.every()
-        return next((change for change in reversed(undone) if change in known), None)
-
-    def seen(self) -> Any:
-        entries: dict[str, tuple[float, str, int]] = {}
-        notes: list[str] = []
-        values: dict[str, str] = {}
-        sources: set[str] = set()
-        for change in self.standing():
-            notes += change.notes
-            for words, level in change.added:
-                entries[words] = (level, change.notes[-1], 1)
-            for words, level in change.levels:
-                if words in entries:
-                    entries[words] = (level, entries[words][1], entries[words][2] + 1)
-            for words in change.dropped:
-                entries.pop(words, None)
-            values.update([change.value] if change.value else [])
-            sources |= {change.source} - {"", "only"}
-        return entries, sorted(notes), values, sources
+    def _deed(
+        self,
+        log: Any,
+        name: str,
+        note: Note,
+        added: tuple[tuple[str, float], ...],
+        some: list[str],
+        levels: tuple[tuple[str, float], ...],
+        words: dict[str, Any],
+    ) -> tuple[Any, Change]:
+        records = [Record("leftover", text=text, level=level) for text, level in added]
+        amended = {words[w].id: replace(words[w].record, level=level) for w, level in levels}
+        text, value = (note.text,), f"value {self.number}"
+        if name == "amend":
+            (id, record), *_ = amended.items()
+            return lambda: log.amend(id, record, note=note), Change(text, levels[:1])
+        if name == "drop":
+            return lambda: log.drop([words[w].id for w in some]), Change(dropped=tuple(some))
+        if name == "change":
+            rest = [words[w].id for w in some[1:]]
+            return (
+                lambda: log.change(
+                    amended=dict([*amended.items()][:1]), dropped=rest, added=records, note=note
+                ),
+                Change(text, levels[:1], added, tuple(some[1:])),
+            )
+        if name == "bins":
+            return lambda: log.set_bins((Bin(value),)), Change(value=("bins", value))
+        if name == "setting":
+            key = self.rng.choice("abc")
+            return lambda: log.set_setting(key, value), Change(value=(key, value))
+        if name == "all":
+            self.sources.append(value)
+            second = replace(note, id=note.id[:-1] + "-", text=note.text + "b")
+            batch = [(second, (), (), ()), (note, records, (), ())]
+            batch = [_note_records(log)(*said) for said in batch]
+            return (
+                lambda: log.keep_all(batch, source=(value, "a.txt")),
+                Change((second.text, note.text), added=added, source=value),
+            )
+        if name == "source":
+            return lambda: log.remember_source("only", "b.txt"), Change(source="only")
+        return lambda: log.keep(note, records), Change(text, added=added)
 
 
 @dataclass
@@ -121,8 +118,7 @@ class Life:
         self.disk = SimDisk(self.rng)
         self.logs: list[Any] = [None, None]
         self.now = datetime(2026, 11, 25, 9)
-        self.number = 0
-        self.sources: list[str] = []
+        self.deeds = Deeds(self.rng)
         pick = self.rng.choice
         self.rates = Rates(
             cut=pick((0, 0.002, 0.008)),
@@ -164,7 +160,7 @@ class Life:
         self.act(which, log, self.logs[1 - which])
 
     def act(self, which: int, log: Any, other: Any = None) -> None:
-        name, call, meaning = self.choose(log)
+        name, call, meaning = self.deeds.choose(log, self.now)
         if other and self.rng.random() < 0.3:
             self.act(1 - which, other)  # behind the back of the first
             if self.logs[which] is None:
@@ -238,77 +234,11 @@ class Life:
         values = {key: value for key in "abc" if (value := log.setting(key)) is not None}
         if bins := log.bins():
             values["bins"] = bins[0].name
-        sources = {source for source in self.sources if log.has_source(source)}
+        sources = {source for source in self.deeds.sources if log.has_source(source)}
         seen = entries, notes, values, sources
         self.worlds = [world for world in self.worlds if world.seen() == seen]
         if not self.worlds:
             raise Found(f"seed {self.seed}: no history explains {seen}")
-
-    def choose(self, log: Any) -> tuple[str, Any, Callable[[World], Change | None]]:
-        """Something to do, and what it means in a world (None: nothing)."""
-        self.number += 1
-        number, rng = self.number, self.rng
-        words = {entry.record.text: entry for entry in log.entries()}
-        note = log.new_note(f"note {number}", self.now, "typed" if rng.random() < 0.8 else "a.txt")
-        if rng.random() < 0.05:
-            note = replace(note, text=note.text + "x" * 3_000)
-        added = tuple((f"r{number}.{i}", float(i)) for i in range(rng.randrange(4)))
-        some = rng.sample(sorted(words), min(len(words), rng.randrange(1, 3)))
-        levels = tuple((word, number + 0.5) for word in some)
-        name = rng.choice(DEEDS)
-        if name in ("amend", "drop", "change") and not some:
-            name = "keep"
-        if name == "undo":
-            return name, log.undo, lambda w: (aim := w.last_step()) and Change(undoes=aim, number=number)
-        if name == "redo":
-            return name, log.redo, lambda w: (aim := w.last_undone()) and Change(redoes=aim, number=number)
-        call, change = self.deed(log, name, note, added, some, levels, words)
-        change = replace(change, number=number)
-        return name, call, lambda world: change
-
-    def deed(
-        self,
-        log: Any,
-        name: str,
-        note: Note,
-        added: tuple[tuple[str, float], ...],
-        some: list[str],
-        levels: tuple[tuple[str, float], ...],
-        words: dict[str, Any],
-    ) -> tuple[Any, Change]:
-        records = [Record("leftover", text=text, level=level) for text, level in added]
-        amended = {words[w].id: replace(words[w].record, level=level) for w, level in levels}
-        text, value = (note.text,), f"value {self.number}"
-        if name == "amend":
-            (id, record), *_ = amended.items()
-            return lambda: log.amend(id, record, note=note), Change(text, levels[:1])
-        if name == "drop":
-            return lambda: log.drop([words[w].id for w in some]), Change(dropped=tuple(some))
-        if name == "change":
-            rest = [words[w].id for w in some[1:]]
-            return (
-                lambda: log.change(
-                    amended=dict([*amended.items()][:1]), dropped=rest, added=records, note=note
-                ),
-                Change(text, levels[:1], added, tuple(some[1:])),
-            )
-        if name == "bins":
-            return lambda: log.set_bins((Bin(value),)), Change(value=("bins", value))
-        if name == "setting":
-            key = self.rng.choice("abc")
-            return lambda: log.set_setting(key, value), Change(value=(key, value))
-        if name == "all":
-            self.sources.append(value)
-            second = replace(note, id=note.id[:-1] + "-", text=note.text + "b")
-            batch = [(second, (), (), ()), (note, records, (), ())]
-            batch = [_note_records(log)(*said) for said in batch]
-            return (
-                lambda: log.keep_all(batch, source=(value, "a.txt")),
-                Change((second.text, note.text), added=added, source=value),
-            )
-        if name == "source":
-            return lambda: log.remember_source("only", "b.txt"), Change(source="only")
-        return lambda: log.keep(note, records), Change(text, added=added)
 
 
 def _note_records(log: Any) -> Any:
