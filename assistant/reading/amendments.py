@@ -6,7 +6,7 @@ It is read as the end of the note it mends, and may reach back to any of its rec
 from __future__ import annotations
 
 from assistant.reading.amounts import AmountSpan
-from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.draft import Context, Draft, Target, quantity
 from assistant.reading.sketch import Item
 from assistant.reading.where import Walk
 from assistant.records import Amount
@@ -24,11 +24,17 @@ def amended(c: Context, walk: Walk) -> list[Draft]:
     elif c.amounts:
         _measure(c)
     elif c.clause.places and c.drafts:
-        where = c.drafts[-1].where or c.drafts[-1].clause.where
-        for draft in c.drafts:
-            if (draft.where or draft.clause.where) == where:
-                draft.where, draft.whole = walk.targets(c.clause.places[0]), False
+        _move(c.drafts, walk.targets(c.clause.places[0]))
     return c.drafts
+
+
+def _move(drafts: list[Draft], meant: tuple[Target, ...]) -> None:
+    """Put the last drafts of one place where they were meant to be; what stands there already stays."""
+    places = [draft.where or draft.clause.where for draft in drafts]
+    wrong = next((place for place in reversed(places) if place != meant), None)
+    for draft, place in zip(drafts, places, strict=True):
+        if place == wrong:
+            draft.where, draft.whole = meant, False
 
 
 def _sides(c: Context) -> tuple[list[Item], list[Item]]:
