@@ -212,9 +212,10 @@ def _records(nlp: Language, name: str) -> Step:
 
 def sketch_of(doc: Doc, text: str, raw: Callable[[int, bool], int], now: datetime, setup: Any) -> Sketch:
     """The empty sketch of a tokenized note; `raw` leads from the mended text back to what was written."""
-    words = [t.lower_.replace("’", "'") for t in doc]
-    for i, token in enumerate(doc):
-        if words[i] == "-" and token.whitespace_ and (i == 0 or doc[i - 1].whitespace_):
+    tokens = list(doc)
+    words = [t.lower_.replace("’", "'") for t in tokens]
+    for i, word in enumerate(words):
+        if word == "-" and tokens[i].whitespace_ and (i == 0 or tokens[i - 1].whitespace_):
             words[i] = "–"  # a dash between two thoughts, not the hyphen of a word
-    spans = [(raw(t.idx, False), raw(t.idx + len(t.text), True)) for t in doc]
+    spans = [(raw(t.idx, False), raw(t.idx + len(t), True)) for t in tokens]
     return Sketch(text, words, spans, now, setup)

@@ -67,7 +67,11 @@ class PlaceFinder:
         return places
 
     def _at(self, i: int) -> Place | None:
-        return next((place for look in self.looks if (place := look(i)) is not None), None)
+        for look in self.looks:
+            place = look(i)
+            if place is not None:
+                return place
+        return None
 
     def _listed(self, last: Place, place: Place) -> bool:
         """ "tray two and the bottom": two tiers that are told together."""

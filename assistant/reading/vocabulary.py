@@ -58,6 +58,7 @@ class Vocabulary:
         self.portions = _ends(lexicon, "portions")
         self.bases = frozenset(b for row in lexicon.table("verbs") for b in _bases(row["form"].split(";")))
         self.roles: dict[str, frozenset[str]] = {}
+        self._unions: dict[tuple[str, ...], frozenset[str]] = {}
         for row in lexicon.table("function"):
             forms = frozenset(f.strip() for f in row["form"].split(";"))
             self.roles[row["role"]] = self.roles.get(row["role"], frozenset()) | forms
@@ -73,7 +74,10 @@ class Vocabulary:
 
     def role(self, word: str, *roles: str) -> bool:
         """Whether a word plays one of the grammatical roles of function.csv."""
-        return any(word in self.roles[r] for r in roles)
+        words = self._unions.get(roles)
+        if words is None:  # asked of every word of a note: one look-up, not one a role
+            words = self._unions[roles] = frozenset[str]().union(*(self.roles[r] for r in roles))
+        return word in words
 
 
 def _ends(lexicon: Lexicon, table: str) -> frozenset[tuple[str, ...]]:
