@@ -112,11 +112,6 @@ def carbon_from_ratio(nitrogen: float, c_to_n: float) -> float:
     return nitrogen * c_to_n
 
 
-def nitrogen_from_ratio(carbon: float, c_to_n: float) -> float:
-    """Nitrogen, % of dry mass, from carbon % and C:N; algebra from CWMI-cn."""
-    return divide(carbon, c_to_n, "a C:N of nought says nothing")
-
-
 def carbon_from_ash(ash: float, solids_to_carbon: float) -> float:
     """Carbon, % of dry mass, from ash %; `solids_to_carbon` is volatile solids over carbon. CWMI-carbon."""
     return divide(WHOLE - ash, solids_to_carbon, "the share of carbon in volatile solids is missing")
@@ -233,11 +228,6 @@ def feed_a_day(worms: float, share: float) -> float:
 def waste_of(edible: float, refuse: float) -> float:
     """Mass of the part thrown away, from the edible mass and `refuse` % of the whole as bought. SR28."""
     return divide(edible * refuse, WHOLE - refuse, "a food that is all refuse has no edible part")
-
-
-def count_of(mass: float, one: float) -> float:
-    """How many, from a mass and the mass of one."""
-    return divide(mass, one, "the weight of one is missing")
 
 
 # Units

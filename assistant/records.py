@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
 State: TypeAlias = Literal["done", "planned", "expected", "ruled_out"]
@@ -136,10 +136,6 @@ class Record:
     end: int = 0
     unsure: tuple[str, ...] = ()
 
-    def with_doubt(self, *words: str) -> Record:
-        """The same record with more words in `unsure`, each once."""
-        return replace(self, unsure=tuple(dict.fromkeys(self.unsure + words)))
-
     def to_json(self) -> dict[str, Any]:
         """The record as the contract writes it, every field present."""
         return {
@@ -205,6 +201,11 @@ class Entry:
     record: Record
     at: float | None = None
     version: int = 1
+
+    @property
+    def day(self) -> str:
+        """The ISO day: when it happened or is due, else the day it was said."""
+        return (self.record.when or self.said_on)[:10]
 
 
 @dataclass(frozen=True, slots=True)

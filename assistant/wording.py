@@ -84,7 +84,7 @@ def what(record: Record) -> str:
         return f"noted: {' '.join(record.text.split())}"
     if record.kind in READINGS:
         said = _seen(record)
-        return f"{_STATES[record.state]}: {said}" if record.state != "done" else said
+        return f"{STATES[record.state]}: {said}" if record.state != "done" else said
     done, to_do, _ = ACTS.get(_act(record), ("", "", ""))
     if record.kind == "restack":
         done, to_do = _restacked(record)
@@ -94,10 +94,10 @@ def what(record: Record) -> str:
         return "did not " + to_do.format(thing).strip() + price
     if record.state == "done":
         return done.format(thing).strip() + price
-    return f"{_STATES[record.state]}: " + to_do.format(thing).strip() + price
+    return f"{STATES[record.state]}: " + to_do.format(thing).strip() + price
 
 
-_STATES = {"planned": "planned", "expected": "expected", "ruled_out": "ruled out"}
+STATES = {"planned": "planned", "expected": "expected", "ruled_out": "ruled out"}
 
 
 def tier_words(tier: int) -> str:

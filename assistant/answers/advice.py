@@ -10,7 +10,7 @@ from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query
 from assistant.answers.recall import ids
-from assistant.answers.wording import ago, aside, day_of, line, place_words
+from assistant.answers.wording import ago, aside, line, place_words
 from assistant.outlook import cautions
 from assistant.records import READINGS, Entry, Record
 from lexicon import Row
@@ -28,7 +28,7 @@ def told_for(query: Query, facts: Facts) -> Found:
     row = topic_row(query, facts)
     entries = list(_shown(query, facts, row["looks"] if row else DEFAULT))
     place = place_words(query.bin, query.tiers[0] if query.tiers else None, facts.bins)
-    shows = "".join(f"\n  {line(e, facts.bins)} ({ago(day_of(e), facts.now.date())})" for e in entries)
+    shows = "".join(f"\n  {line(e, facts.bins)} ({ago(e.day, facts.now.date())})" for e in entries)
     head = (
         f"What the record shows{aside(place)}:{shows}"
         if entries
@@ -114,4 +114,4 @@ def why_record(query: Query, facts: Facts) -> Found | None:
 
 
 def _days(first: Entry, second: Entry) -> int:
-    return (date.fromisoformat(day_of(second)) - date.fromisoformat(day_of(first))).days
+    return (date.fromisoformat(second.day) - date.fromisoformat(first.day)).days

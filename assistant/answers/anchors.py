@@ -9,7 +9,7 @@ from assistant.answers.facts import Facts
 from assistant.answers.phrases import Heard
 from assistant.answers.query import Query
 from assistant.answers.subject import subject
-from assistant.answers.wording import day_of, day_words
+from assistant.answers.wording import day_words
 from assistant.records import ACTIONS, Entry
 from assistant.wording import what
 
@@ -64,7 +64,7 @@ def settle(query: Query, anchor: Anchor, facts: Facts) -> Query:
             query, taken=(*query.taken, f"the log has nothing of '{said}'"), unknown=query.unknown or said
         )
     mark = found[-1]
-    day = date.fromisoformat(day_of(mark))
+    day = date.fromisoformat(mark.day)
     said = f"{anchor.relation} {day_words(day)}: {what(mark.record)}"
     query = replace(query, taken=(*query.taken, said))
     if anchor.relation == "before":

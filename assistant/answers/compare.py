@@ -19,7 +19,6 @@ from assistant.answers.wording import (
     ago,
     aside,
     cap,
-    day_of,
     day_words,
     joined,
     kinds_words,
@@ -131,7 +130,7 @@ def _before(query: Query, facts: Facts) -> Found:
     earlier = [
         one
         for one in numbers[:-1]
-        if day_of(one[0]) < day_of(last)
+        if one[0].day < last.day
         and one[0].record.bin == last.record.bin
         and one[0].record.tier == last.record.tier
     ]
@@ -143,8 +142,8 @@ def _before(query: Query, facts: Facts) -> Found:
     place = where_words(last.record, facts.bins)
     head = (
         f"{'Yes' if value else 'No'}, {same}: {what(last.record)} "
-        f"{ago(day_of(last), facts.now.date())}, {what(before.record)} on "
-        f"{day_words(day_of(before))}{aside(place)}."
+        f"{ago(last.day, facts.now.date())}, {what(before.record)} on "
+        f"{day_words(before.day)}{aside(place)}."
     )
     return Found(head, value, records=(before.id, last.id))
 
@@ -185,7 +184,7 @@ def _size(query: Query, facts: Facts, entries: Sequence[Entry], unit: str | None
         if not query.first:
             for last in reversed(entries):
                 if told := figures([last], query, facts):
-                    return told[0][1], f"{what(last.record)}, {day_of(last)}"
+                    return told[0][1], f"{what(last.record)}, {last.day}"
         told = figures(entries, query, facts)
         if not told:
             return float("-inf"), "no look on record"
@@ -253,7 +252,7 @@ def _largest(query: Query, facts: Facts) -> Found:
         return silent(query, facts)
     size, entry = max(sizes, key=lambda one: one[0])
     return Found(
-        f"{cap(tell([entry], facts.bins))}, {since(day_of(entry), facts.now.date())}.",
+        f"{cap(tell([entry], facts.bins))}, {since(entry.day, facts.now.date())}.",
         size,
         whole.unit,
         records=(entry.id,),
@@ -263,8 +262,7 @@ def _largest(query: Query, facts: Facts) -> Found:
 def _effort(query: Query, facts: Facts) -> Found:
     """Which bin takes the most work: by days on record, as minutes are not."""
     days = {
-        one.name: {day_of(e) for e in facts.choose(replace(query, bin=one.name), kinds=())}
-        for one in facts.setup
+        one.name: {e.day for e in facts.choose(replace(query, bin=one.name), kinds=())} for one in facts.setup
     }
     if not any(days.values()):
         return silent(query, facts)
@@ -288,9 +286,7 @@ def _doing(query: Query, facts: Facts) -> Found:
     records: list[str] = []
     signs = 0
     for label, rows in _signs(query, facts, spots, names):
-        told.append(
-            f"\n{label}: " + "; ".join(f"{name} {what(e.record)}, {day_of(e)}" for name, _, e in rows)
-        )
+        told.append(f"\n{label}: " + "; ".join(f"{name} {what(e.record)}, {e.day}" for name, _, e in rows))
         records += [e.id for _, _, e in rows]
         if len(rows) < 2:
             continue

@@ -7,7 +7,7 @@ from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
-from assistant.answers.wording import count_words, day_of, day_words, joined, lines, place_words
+from assistant.answers.wording import count_words, day_words, joined, lines, place_words
 from assistant.records import ACTIONS, Entry
 from assistant.wording import what
 
@@ -56,8 +56,7 @@ def story(query: Query, facts: Facts) -> Found:
     ]
     done = [e for e in entries if e.record.kind in ACTIONS]
     parts = [
-        f"The story of {place}, from {day_words(day_of(entries[0]))} to "
-        f"{day_words(day_of(entries[-1]))}.{since}"
+        f"The story of {place}, from {day_words(entries[0].day)} to {day_words(entries[-1].day)}.{since}"
     ]
     if fed:
         parts.append(
@@ -79,5 +78,5 @@ def _now(entries: list[Entry]) -> str:
     last: dict[str, Entry] = {
         e.record.kind: e for e in entries if e.record.kind not in ACTIONS and e.record.kind != "remark"
     }
-    seen = [f"{what(e.record)} ({day_of(e)})" for e in last.values()]
+    seen = [f"{what(e.record)} ({e.day})" for e in last.values()]
     return f"\nLast seen: {joined(seen)}." if seen else ""

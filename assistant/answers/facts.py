@@ -11,7 +11,6 @@ from functools import cached_property
 
 from assistant.answers.query import Query
 from assistant.answers.terms import Terms, terms_of
-from assistant.answers.wording import day_of
 from assistant.balance import BalanceRow, Balances, fold_with, in_time_order, rows
 from assistant.outlook import Due, due
 from assistant.records import Bin, Entry, SetUp
@@ -82,7 +81,7 @@ class Facts:
         runs: defaultdict[tuple[str, str], _Run] = defaultdict(_Run)
         for entry in self.ordered:
             state = entry.record.state
-            day = day_of(entry)
+            day = entry.day
             runs[state, entry.record.kind].add(entry, day)
             runs[state, ""].add(entry, day)
         return dict(runs)

@@ -10,7 +10,6 @@ from assistant.answers.periods import periods
 from assistant.answers.phrases import Heard, phrases
 from assistant.answers.query import Query
 from assistant.answers.understand import read, topic_of
-from assistant.answers.wording import day_of
 
 LONGEST = 7
 """A follow-up has at most so many words."""
@@ -95,7 +94,7 @@ def _again(before: Query, asked: tuple[str, str], facts: Facts) -> Query:
     want, asks = asked
     if asks == "earlier":
         found = facts.choose(before)
-        marks = [e for e in found if day_of(e) == day_of(found[-1])]
+        marks = [e for e in found if e.day == found[-1].day]
         return replace(before, want="last", before=marks[0].id if marks else None)
     query = replace(before, want=want, asks=asks, taken=())
     return (
@@ -122,5 +121,5 @@ def leaning(query: Query, heard: Heard, facts: Facts, before: Query) -> Query:
     found = facts.choose(before)
     if not found:
         return filled
-    day = date.fromisoformat(day_of(found[0 if before.want == "first" else -1]))
+    day = date.fromisoformat(found[0 if before.want == "first" else -1].day)
     return replace(filled, first=day, last=day)

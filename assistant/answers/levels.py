@@ -11,7 +11,7 @@ from assistant.answers.facts import Facts
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, moved, silent
 from assistant.answers.sums import convert
-from assistant.answers.wording import aside, cap, day_of, day_words, guessed, lines, since, where_words
+from assistant.answers.wording import aside, cap, day_words, guessed, lines, since, where_words
 from assistant.balance.spread import Spread
 from assistant.balance.wording import figure, spread_words, unit_words
 from assistant.records import READINGS, Entry
@@ -42,7 +42,7 @@ def level(query: Query, facts: Facts) -> Found:
     value, unit, spread = reading(last, query, facts)
     words = what(last.record)
     place = where_words(last.record, facts.bins)
-    day = day_of(last)
+    day = last.day
     when = f"last looked {since(str(day), facts.now.date())}"
     converted = _second(last, query, facts)
     head = f"{cap(words)}{converted}{aside(place)}; {when}."
@@ -110,7 +110,7 @@ def _of_many(query: Query, facts: Facts, held: Sequence[Entry]) -> Found:
         pick = max if query.pick == "most" else min
         entry, value, _ = pick(numbers, key=lambda one: one[1])
         place = where_words(entry.record, facts.bins)
-        text = f"{what(entry.record)}{aside(place)}, {day_words(day_of(entry))}."
+        text = f"{what(entry.record)}{aside(place)}, {day_words(entry.day)}."
         return Found(cap(text), value, unit, records=(entry.id,))
     values = [value for _, value, _ in numbers]
     mean = fmean(values)

@@ -12,7 +12,6 @@ from assistant.answers.recall import silent
 from assistant.answers.stocks import _keepers
 from assistant.answers.sums import convert as brought_to
 from assistant.answers.sums import dimension, second_words
-from assistant.answers.wording import day_of
 from assistant.balance.spread import Spread
 from assistant.balance.wording import amount_words, figure, spread_words, unit_words
 from assistant.records import Amount
@@ -109,7 +108,7 @@ def _bed(query: Query, facts: Facts, bedding: str, dry: float | None, goal: floa
     records = (last.id,) if last else ()
     bed = _reckoned(query, facts)
     if bed is None or dry is None:
-        said = f" Last look: {what(last.record)}, {day_of(last)}." if last else ""
+        said = f" Last look: {what(last.record)}, {last.day}." if last else ""
         return Found(
             "The log does not say enough: it needs the weight of the bed and how wet it is. Common practice "
             f"is a double handful of dry {bedding}, mixed in, and another look the next day.{said}",

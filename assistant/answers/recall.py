@@ -12,7 +12,6 @@ from assistant.answers.query import Query
 from assistant.answers.wording import (
     cap,
     count_words,
-    day_of,
     day_words,
     guessed,
     joined,
@@ -39,7 +38,7 @@ def silent(query: Query, facts: Facts) -> Found:
         return Found(f"The log does not say: it has nothing on {query.unknown}.")
     named = query.state == "done" and (query.kinds or query.items)
     ruled = facts.choose(replace(query, level=None), state="ruled_out") if named else []
-    note = f" You ruled it out on {day_words(day_of(ruled[-1]))}." if ruled else ""
+    note = f" You ruled it out on {day_words(ruled[-1].day)}." if ruled else ""
     return Found(f"The log does not say: you did not mention it ({said}).{note}", records=ids(ruled))
 
 
@@ -65,7 +64,7 @@ def last(query: Query, facts: Facts) -> Found:
         entries = [entry for entry in entries if entry.record.tier is None]
     if query.limit and entries and query.asks == "day":
         return listing(replace(query, asks="what"), facts)
-    return _one(query, facts, entries, entries[-1:] and day_of(entries[-1]))
+    return _one(query, facts, entries, entries[-1:] and entries[-1].day)
 
 
 def _begun(query: Query, facts: Facts) -> Found:
@@ -74,7 +73,7 @@ def _begun(query: Query, facts: Facts) -> Found:
     started = [] if query.unknown else facts.choose(replace(query, kinds=("start",), items=()))
     if not started and len(known) != 1:
         return silent(replace(query, kinds=("start",)), facts)
-    day = day_of(started[-1]) if started else str(known[0].started)
+    day = started[-1].day if started else str(known[0].started)
     said = tell(started[-1:], facts.bins) if started else f"{known[0].name}, by the set-up"
     if query.asks != "age":
         return Found(f"{cap(since(day, facts.now.date()))}: {said}.", day, records=ids(started[-1:]))
@@ -87,14 +86,14 @@ def _begun(query: Query, facts: Facts) -> Found:
 def first(query: Query, facts: Facts) -> Found:
     """As `last`, for the first time on record."""
     entries = found(query, facts)
-    return _one(query, facts, entries, entries[:1] and day_of(entries[0]))
+    return _one(query, facts, entries, entries[:1] and entries[0].day)
 
 
 def _one(query: Query, facts: Facts, entries: list[Entry], day: str | Sequence[Entry]) -> Found:
     """The answer from the entries of one day."""
     if not entries or not isinstance(day, str):
         return silent(query, facts)
-    that_day = [entry for entry in entries if day_of(entry) == day]
+    that_day = [entry for entry in entries if entry.day == day]
     told = ASKED.get(query.asks, _day)(query, facts, that_day)
     return replace(told, text=told.text + moved(that_day[-1], query, facts))
 
@@ -106,11 +105,11 @@ def moved(entry: Entry, query: Query, facts: Facts) -> str:
     change = facts.latest(Query("last", kinds=("restack",), bin=entry.record.bin))
     if change is None or facts.place[change.id] < facts.place[entry.id]:
         return ""
-    return f" Trays changed places on {day_words(day_of(change))}: the position is that of the day."
+    return f" Trays changed places on {day_words(change.day)}: the position is that of the day."
 
 
 def _day(query: Query, facts: Facts, entries: list[Entry]) -> Found:
-    day = day_of(entries[0])
+    day = entries[0].day
     coming = entries[0].record.state in ("planned", "expected")
     head = (
         f"Due {since(day, facts.now.date())}"
@@ -124,7 +123,7 @@ def _day(query: Query, facts: Facts, entries: list[Entry]) -> Found:
 
 
 def _days(query: Query, facts: Facts, entries: list[Entry]) -> Found:
-    day = day_of(entries[0])
+    day = entries[0].day
     count = (facts.now.date() - date.fromisoformat(day)).days
     text = (
         f"{count} {'day' if count == 1 else 'days'}: {tell(entries, facts.bins)}, "
@@ -135,21 +134,21 @@ def _days(query: Query, facts: Facts, entries: list[Entry]) -> Found:
 
 def _took(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     """How long food took to go: from the day it was given to the first look that found it gone."""
-    given = day_of(entries[0])
+    given = entries[0].day
     gone = replace(query, kinds=("leftover",), level=(0.0, 0.0), first=date.fromisoformat(given))
     looks = facts.choose(gone)
     if not looks:
         text = f"The log does not say: no look found it gone. {cap(tell(entries, facts.bins))}, {given}."
         return Found(text, records=ids(entries))
-    days = (date.fromisoformat(day_of(looks[0])) - date.fromisoformat(given)).days
-    seen_gone = f"{tell(looks[:1], facts.bins)}, {day_of(looks[0])}"
+    days = (date.fromisoformat(looks[0].day) - date.fromisoformat(given)).days
+    seen_gone = f"{tell(looks[:1], facts.bins)}, {looks[0].day}"
     text = f"{days} days or less: {tell(entries, facts.bins)}, {given}; {seen_gone}."
     return Found(text, float(days), "day", records=ids([*entries, looks[0]]))
 
 
 def _place(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     places = list(dict.fromkeys(filter(None, (where_words(e.record, facts.bins) for e in entries))))
-    day = day_of(entries[0])
+    day = entries[0].day
     if not places:
         return Found(
             f"The log does not say where ({tell(entries, facts.bins)}, {since(day, facts.now.date())}).",
@@ -168,7 +167,7 @@ def _bin(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     names = list(dict.fromkeys(e.record.bin for e in entries if e.record.bin))
     if not names:
         return _place(query, facts, entries)
-    day = day_of(entries[0])
+    day = entries[0].day
     value = joined(names)
     return Found(
         f"{cap(value)}: {tell(entries, facts.bins)}, {since(day, facts.now.date())}.{guessed(query.taken)}",
@@ -179,7 +178,7 @@ def _bin(query: Query, facts: Facts, entries: list[Entry]) -> Found:
 
 def _item(query: Query, facts: Facts, entries: list[Entry]) -> Found:
     items = list(dict.fromkeys(e.record.item for e in entries if e.record.item))
-    day = day_of(entries[0])
+    day = entries[0].day
     if not items:
         return _day(query, facts, entries)
     value = items[0] if len(items) == 1 else joined(items)
@@ -213,7 +212,7 @@ def listing(query: Query, facts: Facts) -> Found:
             if also
             else silent(query, facts)
         )
-    values = [_short(entry.record, day_of(entry)) for entry in entries]
+    values = [_short(entry.record, entry.day) for entry in entries]
     head = f"{_counted(entries)}{_between(query, facts)}"
     looks = f"\nAnd {also.text}" if also else ""
     return Found(
@@ -252,7 +251,7 @@ def _some(entries: Sequence[Entry], query: Query) -> list[Entry]:
 
 def occasion(entry: Entry) -> tuple[str, str, str, str | None, int | None]:
     """What makes two records one time: day, note, kind and place."""
-    return day_of(entry), entry.note, entry.record.kind, entry.record.bin, entry.record.tier
+    return entry.day, entry.note, entry.record.kind, entry.record.bin, entry.record.tier
 
 
 def _short(record: Record, day: str) -> str:
@@ -312,7 +311,7 @@ def source(query: Query, facts: Facts) -> Found:
     if entry.record.bin and entry.record.kind != "buy":
         value = entry.record.bin
     return Found(
-        f"{cap(value)}: {tell([entry], facts.bins)}, {since(day_of(entry), facts.now.date())}.",
+        f"{cap(value)}: {tell([entry], facts.bins)}, {since(entry.day, facts.now.date())}.",
         value,
         records=(entry.id,),
     )

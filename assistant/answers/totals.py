@@ -18,7 +18,6 @@ from assistant.answers.wording import (
     SAID,
     cap,
     count_words,
-    day_of,
     guessed,
     joined,
     kinds_words,
@@ -60,7 +59,7 @@ def _where_when(query: Query, facts: Facts) -> str:
 
 
 def _span(entries: Sequence[Entry]) -> str:
-    first, last = day_of(entries[0]), day_of(entries[-1])
+    first, last = entries[0].day, entries[-1].day
     return f"\n{times_words(len(entries))}, from {first} to {last}" if first < last else f"\non {first}"
 
 
@@ -85,8 +84,8 @@ KEYS: dict[str, Callable[[Entry], Hashable]] = {
     "bin": lambda e: e.record.bin,
     "tier": lambda e: (e.record.bin, e.record.tier),
     "item": lambda e: e.record.item,
-    "month": lambda e: day_of(e)[:7],
-    "week": lambda e: _monday(day_of(e)),
+    "month": lambda e: e.day[:7],
+    "week": lambda e: _monday(e.day),
 }
 """What a query tells apart -> what two entries of one group have alike."""
 
@@ -176,13 +175,13 @@ def _different(query: Query, facts: Facts) -> Found:
 
 def _times(entries: Sequence[Entry], visits: bool) -> list[object]:
     """Once a day and place: several foods of one feeding are one time. Visits are counted by the day."""
-    return list(dict.fromkeys(map(day_of if visits else occasion, entries)))
+    return list(dict.fromkeys(e.day if visits else occasion(e) for e in entries))
 
 
 def rate(query: Query, facts: Facts) -> Found:
     """How often, or how much a day, week or month."""
     entries = found(query, facts)
-    days = sorted(set(map(day_of, entries)))
+    days = sorted({e.day for e in entries})
     if not entries:
         return silent(query, facts)
     first = query.first or date.fromisoformat(days[0])

@@ -17,7 +17,7 @@ from assistant.answers.levels import figures, looks
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
 from assistant.answers.sums import total
-from assistant.answers.wording import aside, day_of, guessed, kinds_words, lines, place_words
+from assistant.answers.wording import aside, guessed, kinds_words, lines, place_words
 from assistant.balance.wording import figure
 from assistant.records import READINGS, Entry
 
@@ -49,7 +49,7 @@ def trend(query: Query, facts: Facts) -> Found:
     if all(kind in READINGS for kind in query.kinds):
         held = looks(query, facts)
         numbers = figures(held, query, facts)
-        points = [(float(date.fromisoformat(day_of(e)).toordinal()), value, e) for e, value, _ in numbers]
+        points = [(float(date.fromisoformat(e.day).toordinal()), value, e) for e, value, _ in numbers]
     else:
         points = _flow(query, facts)
     points = points if query.first else points[-int(facts.terms.limits["trend_most"]) :]
@@ -75,7 +75,7 @@ def _told(query: Query, facts: Facts, found: str, pairs: Points, entries: Sequen
     )
     head += (
         f"{figure(pairs[0][1])} to {figure(pairs[-1][1])} over {len(pairs)} records from "
-        f"{day_of(entries[0])} to {day_of(entries[-1])}."
+        f"{entries[0].day} to {entries[-1].day}."
     )
     taken = guessed(query.taken)
     return head + taken + lines(entries, facts.bins)
@@ -98,7 +98,7 @@ def _flow(query: Query, facts: Facts) -> list[tuple[float, float, Entry]]:
     by: dict[str, list[Entry]] = {}
     every = facts.choose(query)
     for entry in every:
-        by.setdefault(day_of(entry), []).append(entry)
+        by.setdefault(entry.day, []).append(entry)
     whole = total(every, facts, query.unit)
     unit = whole.amount.unit if whole.amount else None
     told = {day: total(held, facts, unit).amount for day, held in by.items()} if unit else {}

@@ -8,7 +8,7 @@ from datetime import timedelta
 from assistant.answers.answer import Found
 from assistant.answers.facts import Facts
 from assistant.answers.query import Query, Spot
-from assistant.answers.wording import ago, cap, day_of, joined, place_words
+from assistant.answers.wording import ago, cap, joined, place_words
 from assistant.records import READINGS, Entry
 
 
@@ -28,12 +28,12 @@ def unseen(query: Query, facts: Facts) -> Found:
             spots=(),
         )
         last = facts.latest(at)
-        if last is None or day_of(last) < first.isoformat():
+        if last is None or last.day < first.isoformat():
             left.append((place_words(spot.bin, spot.tier, facts.bins), last))
     if not left:
         return Found("Nothing: there is a record of every place since then.", [])
     told = "".join(
-        f"\n{name}: {f'last {day_of(e)}, {ago(day_of(e), today)}' if e else 'not mentioned at all'}"
+        f"\n{name}: {f'last {e.day}, {ago(e.day, today)}' if e else 'not mentioned at all'}"
         for name, e in left
     )
     return Found(

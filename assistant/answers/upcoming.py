@@ -17,7 +17,6 @@ from assistant.answers.wording import (
     ago,
     aside,
     cap,
-    day_of,
     day_words,
     lines,
     place_words,
@@ -176,7 +175,7 @@ def _planned(query: Query, facts: Facts, plans: Sequence[Entry]) -> Found:
 def _by_pace(query: Query, facts: Facts) -> Found:
     """Last time and the usual gap; a reckoning, and said to be one."""
     done = facts.choose(replace(query, first=None, last=None))
-    days = sorted({day_of(e) for e in done})
+    days = sorted({e.day for e in done})
     if not ACTIONS & set(query.kinds) or len(days) < 2:
         tail = f" It was last on {day_words(days[-1])}." if days else ""
         return Found(
@@ -190,7 +189,7 @@ def _by_pace(query: Query, facts: Facts) -> Found:
     last, today = date.fromisoformat(days[-1]), facts.now.date()
     coming = last + timedelta(days=gap)
     told = f"not planned; by your usual gap of {gap} days (last {days[-1]})"
-    records = ids([e for e in done if day_of(e) in set(days[-len(gaps) - 1 :])])
+    records = ids([e for e in done if e.day in set(days[-len(gaps) - 1 :])])
     low, high = (float((last + timedelta(days=g) - today).days) for g in (min(gaps), max(gaps)))
     if query.asks == "days":
         left = float((coming - today).days)
@@ -215,7 +214,7 @@ def _rotation(query: Query, facts: Facts) -> Found:
     told = lines(sorted(latest.values(), key=lambda e: facts.place[e.id]), facts.bins)
     return Found(
         f"You planned no place. Longest without a {kind}: {oldest}, "
-        f"{ago(day_of(latest[oldest]), facts.now.date())}. Last in each place:{told}",
+        f"{ago(latest[oldest].day, facts.now.date())}. Last in each place:{told}",
         oldest,
         records=ids(list(latest.values())),
     )

@@ -7,7 +7,7 @@ from datetime import date
 
 from assistant.balance.wording import ago_words
 from assistant.records import Entry, Record, SetUp
-from assistant.wording import what
+from assistant.wording import STATES, what
 
 SAID = {
     "feed": ("feeding", "feedings"),
@@ -42,7 +42,6 @@ SAID = {
     "remark": ("remark", "remarks"),
 }
 """A kind of record, one and several."""
-STATES = {"planned": "planned", "expected": "expected", "ruled_out": "ruled out"}
 MOST_LINES = 8
 """So many records are written out under the first line of an answer."""
 
@@ -126,11 +125,6 @@ def where_words(record: Record, setup: SetUp) -> str:
     return ", ".join(filter(None, (place, record.spot)))
 
 
-def day_of(entry: Entry) -> str:
-    """The ISO day of an entry: when it happened or is due, else the day it was said."""
-    return (entry.record.when or entry.said_on)[:10]
-
-
 def tell(entries: Sequence[Entry], setup: SetUp) -> str:
     """What some records say, with their places: "fed 1 cup coffee grounds and 3 banana peel, bottom tray"."""
     by: dict[str, list[str]] = {}
@@ -154,7 +148,7 @@ def _short(words: Sequence[str]) -> Iterator[str]:
 def line(entry: Entry, setup: SetUp) -> str:
     """A record as a line: day, what, where."""
     record = entry.record
-    day = day_of(entry) if record.when or record.state == "done" else "no day said"
+    day = entry.day if record.when or record.state == "done" else "no day said"
     return f"{day}  {tell([entry], setup)}"
 
 

@@ -11,7 +11,7 @@ from assistant.answers.facts import Facts
 from assistant.answers.levels import looks
 from assistant.answers.query import Query
 from assistant.answers.recall import ids, silent
-from assistant.answers.wording import day_of, day_words, lines, since, tell
+from assistant.answers.wording import day_words, lines, since, tell
 from assistant.records import ACTIONS, READINGS, Entry
 
 
@@ -38,12 +38,12 @@ def _done(query: Query, facts: Facts) -> Found:
     entries = facts.choose(query)
     if entries:
         last = entries[-1]
-        head = f"Yes, {since(day_of(last), facts.now.date())}: {tell([last], facts.bins)}."
+        head = f"Yes, {since(last.day, facts.now.date())}: {tell([last], facts.bins)}."
         return Found(head + lines(entries[:-1], facts.bins), True, records=ids(entries))
     ruled = facts.choose(query, state="ruled_out")
     if ruled:
         return Found(
-            f"No, you said so on {day_words(day_of(ruled[-1]))}: {tell([ruled[-1]], facts.bins)}.",
+            f"No, you said so on {day_words(ruled[-1].day)}: {tell([ruled[-1]], facts.bins)}.",
             False,
             records=ids(ruled),
         )
@@ -66,7 +66,7 @@ def _seen(query: Query, facts: Facts) -> Found:
     ever = [entry for entry in held if _holds(entry, query)] if query.first or query.pick == "ever" else []
     if ever and not value:
         last, value = ever[-1], True
-    when = f"last looked {since(day_of(last), facts.now.date())}"
+    when = f"last looked {since(last.day, facts.now.date())}"
     if value is None:
         return Found(
             f"The log does not say how much; {when}: {tell([last], facts.bins)}.", records=(last.id,)
@@ -110,7 +110,7 @@ def _ruled_out(query: Query, facts: Facts) -> Found:
     ruled = facts.choose(query)
     if ruled:
         return Found(
-            f"Yes, {day_words(day_of(ruled[-1]))}: "
+            f"Yes, {day_words(ruled[-1].day)}: "
             f"{tell([ruled[-1]], facts.bins)}.{lines(ruled[:-1], facts.bins)}",
             True,
             records=ids(ruled),
@@ -118,7 +118,7 @@ def _ruled_out(query: Query, facts: Facts) -> Found:
     done = facts.choose(query, state="done")
     if done:
         return Found(
-            f"No, it was done on {day_words(day_of(done[-1]))}: {tell([done[-1]], facts.bins)}.",
+            f"No, it was done on {day_words(done[-1].day)}: {tell([done[-1]], facts.bins)}.",
             False,
             records=ids(done[-1:]),
         )
@@ -134,11 +134,11 @@ def _swapped(query: Query, facts: Facts) -> Found:
     left = facts.choose(wanted, state="ruled_out")
     if not done and not left:
         return silent(wanted, facts)
-    swapped = bool(done) and (not left or day_of(done[-1]) >= day_of(left[-1]))
-    held = [e for e in (done if swapped else left) if day_of(e) == day_of((done if swapped else left)[-1])]
+    swapped = bool(done) and (not left or done[-1].day >= left[-1].day)
+    held = [e for e in (done if swapped else left) if e.day == (done if swapped else left)[-1].day]
     told = "; ".join(tell([e], facts.bins) for e in held)
     return Found(
-        f"{'Swapped' if swapped else 'Left'}: {told}, {day_words(day_of(held[-1]))}.",
+        f"{'Swapped' if swapped else 'Left'}: {told}, {day_words(held[-1].day)}.",
         swapped,
         records=ids(held),
     )
@@ -152,8 +152,8 @@ def _anything(query: Query, facts: Facts) -> Found:
     if not entries:
         return Found(f"No: the log has nothing on that ({query.words(facts.bins)}).", False)
     return Found(
-        f"Yes, {len(entries)} records from {day_of(entries[0])} to "
-        f"{day_of(entries[-1])}.{lines(entries, facts.bins)}",
+        f"Yes, {len(entries)} records from {entries[0].day} to "
+        f"{entries[-1].day}.{lines(entries, facts.bins)}",
         True,
         records=ids(entries),
     )
@@ -177,7 +177,7 @@ def _came_true(query: Query, facts: Facts) -> Found:
         verdicts.append(outcome)
         records += [hope.id, *ids(after[-1:])]
         word = {True: "came about", False: "did not come about", None: "not looked at since"}[outcome]
-        seen = f"; {day_of(after[-1])} {tell([after[-1]], facts.bins)}" if after else ""
+        seen = f"; {after[-1].day} {tell([after[-1]], facts.bins)}" if after else ""
         told.append(f"\n{hope.said_on[:10]} {tell([hope], facts.bins)}: {word}{seen}")
     value = verdicts[-1]
     head = {True: "Yes", False: "No", None: "The log does not say"}[value]

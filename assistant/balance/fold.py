@@ -17,7 +17,7 @@ from lexicon import Lexicon
 
 def moment(entry: Entry) -> tuple[str, str]:
     """When it happened, for sorting: the day, then when it was said."""
-    return (entry.record.when or entry.said_on)[:10], entry.said_on
+    return entry.day, entry.said_on
 
 
 def in_time_order(entries: Iterable[Entry]) -> list[Entry]:
@@ -72,7 +72,7 @@ def with_entry(books: Balances, entry: Entry) -> Balances:
 def _post(books: Balances, entry: Entry) -> None:
     """Take one done record into the books."""
     record = entry.record
-    day_said = (record.when or entry.said_on)[:10]
+    day_said = entry.day
     day = _ordinal(day_said)
     books.last = max(books.last, (day_said, entry.said_on))
     if day > books.now.toordinal():

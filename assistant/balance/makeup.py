@@ -134,21 +134,21 @@ def _of_flow(trade: Trade, name: str, flow: Flow) -> _Part | None:
     if kilos is None:
         return None
     if name == LIQUID:
-        signed = _signed(kilos, flow.sign)
+        signed = kilos.signed(flow.sign)
         return _Part(water=signed, water_ends=Spread.exactly(signed.best))
     of = trade.converter.substance(name, PRODUCT)
     if of.moisture is None:
         return None
-    dry = _signed(_dry(of, kilos), flow.sign)
+    dry = _dry(of, kilos).signed(flow.sign)
     water = Spread(*(formulas.water_mass(kg, m) for kg, m in zip(kilos, _ends(of), strict=True)))
-    wet = _signed(water, flow.sign)
+    wet = water.signed(flow.sign)
     part = _Part(dry, wet, castings=dry, water_ends=Spread.exactly(wet.best))
     if of.nitrogen is None or of.c_to_n is None:
         return part
     nitrogen = _share(_dry(of, kilos), of.nitrogen.low, of.nitrogen.best, of.nitrogen.high)
-    carbon = _signed(nitrogen.times(Spread(of.c_to_n.low, of.c_to_n.best, of.c_to_n.high)), flow.sign)
+    carbon = nitrogen.times(Spread(of.c_to_n.low, of.c_to_n.best, of.c_to_n.high)).signed(flow.sign)
     return part._replace(
-        nitrogen=_signed(nitrogen, flow.sign), carbon=carbon, carbon_ends=Spread.exactly(carbon.best)
+        nitrogen=nitrogen.signed(flow.sign), carbon=carbon, carbon_ends=Spread.exactly(carbon.best)
     )
 
 
@@ -187,7 +187,3 @@ def _share(dry: Spread, low: float, best: float, high: float) -> Spread:
 def _ordered(spread: Spread) -> Spread:
     """The same figures with the ends in order: a fast loss leaves more that is worked through."""
     return Spread(min(spread), spread.best, max(spread))
-
-
-def _signed(spread: Spread, sign: int) -> Spread:
-    return spread if sign > 0 else Spread(-spread.high, -spread.best, -spread.low)

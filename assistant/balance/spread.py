@@ -29,6 +29,10 @@ class Spread(NamedTuple):
         """Every bound times a `factor` that is not negative."""
         return Spread(self.low * factor, self.best * factor, self.high * factor)
 
+    def signed(self, sign: int) -> Spread:
+        """Itself where `sign` is positive, else taken away: the ends change places."""
+        return self if sign > 0 else Spread(-self.high, -self.best, -self.low)
+
     @classmethod
     def exactly(cls, value: float) -> Spread:
         """A figure with no range."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from assistant.balance.contents import summed
-from assistant.balance.spread import NOTHING, Spread
+from assistant.balance.spread import NOTHING, Spread, total
 from assistant.balance.state import Balances, Doubt, Flow, Look
 from assistant.balance.wording import amount_words
 from assistant.records import Amount
@@ -82,7 +82,7 @@ def population(books: Balances, name: str, flows: Sequence[Flow], estimate: Look
     kilos: list[tuple[int, Spread | None]] = [(flow.sign, _kilos(books, name, flow.amount)) for flow in since]
     if estimate:
         kilos.append((1, _kilos(books, name, estimate.amount)))
-    known = [_signed(kg, sign) for sign, kg in kilos if kg]
+    known = [kg.signed(sign) for sign, kg in kilos if kg]
     ids = [flow.record for flow in since] + ([estimate.record] if estimate else [])
     return Population(
         name,
@@ -90,7 +90,7 @@ def population(books: Balances, name: str, flows: Sequence[Flow], estimate: Look
         summed(flow.amount for flow in since if flow.sign > 0 and flow.amount),
         summed(flow.amount for flow in since if flow.sign < 0 and flow.amount),
         tuple(flow.record for flow in since if not flow.amount),
-        _sum(known) if known else None,
+        total(known) if known else None,
         tuple(ids),
     )
 
@@ -159,14 +159,3 @@ def _kilos(books: Balances, item: str, amount: Amount | None) -> Spread | None:
         return None
     converter = books.trade.converter
     return converter.kilograms(amount, item, converter.topic_of(item, "product"))
-
-
-def _signed(spread: Spread, sign: int) -> Spread:
-    return spread if sign > 0 else Spread(-spread.high, -spread.best, -spread.low)
-
-
-def _sum(spreads: Iterable[Spread]) -> Spread:
-    result = NOTHING
-    for spread in spreads:
-        result = result.plus(spread)
-    return result

@@ -52,6 +52,6 @@ def _ruled_out(entries: Iterable[Entry], name: str) -> dict[str, int]:
     days: dict[str, int] = {}
     for entry in entries:
         if entry.record.state == "ruled_out" and entry.record.bin == name:
-            day = date.fromisoformat((entry.record.when or entry.said_on)[:10]).toordinal()
+            day = date.fromisoformat(entry.day).toordinal()
             days[entry.record.kind] = max(day, days.get(entry.record.kind, 0))
     return days

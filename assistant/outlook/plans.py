@@ -73,14 +73,14 @@ class _Log:
         new_plan = later.record.state in ("planned", "expected")
         if new_plan and later.record.state != plan.record.state:
             return False
-        if later.record.state == "done" and _day(later) < plan.said_on[:10]:
+        if later.record.state == "done" and later.day < plan.said_on[:10]:
             return False
         return self._same_place(later, plan) and self._same_item(later, plan)
 
     def _same_place(self, later: Entry, plan: Entry) -> bool:
         """The same tray, wherever it stands by then; the whole bin stands for each of its trays."""
         planned = self.tray_of(plan.record, plan.said_on[:10])
-        day = _day(later) if later.record.state == "done" else later.said_on[:10]
+        day = later.day if later.record.state == "done" else later.said_on[:10]
         done = self.tray_of(later.record, day)
         return planned is None or done is None or planned == done
 
@@ -178,7 +178,3 @@ def _what(record: Record) -> str:
 
 def _said(entry: Entry) -> str:
     return f"you said on {entry.said_on[:10]}: {entry.record.text}".rstrip(": ")
-
-
-def _day(entry: Entry) -> str:
-    return (entry.record.when or entry.said_on)[:10]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from assistant.reading.spelling import Spelling
-from lexicon import Lexicon, Thing, inflect
+from lexicon import Lexicon, Thing
 
 TOPICS = ("food", "bedding", "cover", "amendment", "treatment", "organism", "product")
 SCALES = {
@@ -142,8 +142,3 @@ def _bases(forms: list[str]) -> Iterator[str]:
             and known & {form + "ed", form + "d", form + "ing", form + form[-1:] + "ed"}
         ) or (form.endswith("e") and form[:-1] + "ing" in known):
             yield form.split()[0]
-
-
-def both_numbers(form: str) -> tuple[str, ...]:
-    """A form with its other number."""
-    return (form, *inflect(form))

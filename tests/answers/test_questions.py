@@ -49,6 +49,8 @@ ROWS: list[tuple[str, str, Any, tuple[str, ...]]] = [
     ("how much coffee did I feed the tower", "total", 3, ("e9", "e38")),
     ("how many times did I feed the tote since new year", "count", 3, ("e10", "e16", "e42")),
     ("how many bins do I have", "count", 3, ()),
+    # fed on 15 November, 3 and 24 January, 28 February, 16 and 23 March: 49, 21, 35, 16 and 7 days between
+    ("how often do I feed the tower", "rate", 21, ("e4", "e9", "e15", "e30", "e38", "e39", "e44")),
     ("how many worms have I got", "estimate", 800, ("e6", "e7", "e8")),
     ("What should I charge for a bag?", "estimate", 10, ("e33",)),
     ("do I have any coir left", "stock", 2, ("e5",)),

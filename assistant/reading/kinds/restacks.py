@@ -21,7 +21,6 @@ _GOING = frozenset("go goes went gone going back now moves moved 's".split())
 _ENDS = {"top": TOP, "bottom": BOTTOM}
 _BEFORE_AN_END = frozenset("the very new tray slot".split())
 _LEADING = frozenset(("on", "onto", "to", "at", "up", "new", "now"))
-_SLOTS = frozenset(("slot", "spot", "position", "place"))
 _NO_END = frozenset("of half layer inch corner tray tier box one ones bin level drawer edge side".split())
 _INTO = frozenset(("in", "into", "to", "from", "of", "under", "over", "inside"))
 _ADDED = frozenset("another new second third fourth fifth sixth extra additional fresh".split())
