@@ -42,13 +42,11 @@ class NounOpenings:
 
     def _subject(self, i: int) -> bool:
         """Whether a known noun with its copula or its reading begins here: "lettuce all gone"."""
-        if self._tied(i):
-            return False
         j = i
         while j < i + 2 and self.n.role(j, "det"):
             j += 1
         noun = self.n.things.get(j) or self.n.tools.get(j) or self.n.rooms.get(j)
-        if noun is None:
+        if noun is None or self._tied(i):
             return False
         if self._ends_subordinate(i):
             return True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -95,11 +96,11 @@ class Reader:
         """A document whose words, amounts, days and places are found."""
         doc = self.nlp.make_doc(note.text)
         sketch = sketch_of(doc, text, note.raw, now, setup)
+        starts = [token.idx for token in doc] if note.repairs else []
         for start, end, heard, meant in note.repairs:
-            for i, token in enumerate(doc):
-                if start <= token.idx < end:
-                    sketch.mends[i] = f"heard '{heard}', read as '{meant}'"
-                    break
+            i = bisect_left(starts, start)
+            if i < len(starts) and starts[i] < end:
+                sketch.mends[i] = f"heard '{heard}', read as '{meant}'"
         if mending is not None:
             sketch.mending = next(
                 (i for i, (start, _) in enumerate(sketch.spans) if start > mending), len(doc)
