@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from operator import attrgetter
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.items import Items
@@ -82,8 +83,13 @@ class Context:
 
     def after(self, item: Item) -> Item | None:
         """The clause's next thing behind this one."""
-        k = bisect_left(self.items, item.end, key=lambda other: other.start)
+        k = bisect_left(self.items, item.end, key=_start)
         return self.items[k] if k < len(self.items) else None
+
+    def next_thing(self, i: int) -> int:
+        """The word at which the clause's next thing starts, at `i` or after it; the clause's end if none does."""
+        k = bisect_left(self.items, i, key=_start)
+        return self.items[k].start if k < len(self.items) else self.clause.end
 
     def unused(self) -> list[AmountSpan]:
         """The clause's amounts that belong to no thing and no reading."""
@@ -99,6 +105,9 @@ class Context:
         a = self.clause.start if start is None else start
         b = self.clause.end if end is None else end
         return any(w in words for w in self.sketch.words[a:b])
+
+
+_start = attrgetter("start")
 
 
 def quantity(span: AmountSpan | None, share: int = 1, unit: str | None = None) -> Amount | None:

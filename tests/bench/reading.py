@@ -98,6 +98,13 @@ def long_note() -> None:
         print(f"a note of {words:,} words: {best(1, lambda text=text: reader.read(text, WHERE, NOW)):.2f} s")  # type: ignore[misc]
 
 
+def commas() -> None:
+    """Row 28 of the list of inputs: 10,000 commas in under a second."""
+    reader = Reader()
+    took = best(3, lambda: reader.read("kale," * 10_000, WHERE, NOW))
+    print(f"10,000 commas: {took:.2f} s")
+
+
 def memory() -> None:
     """Peak memory of a process that reads every note."""
     code = "from tests.bench.reading import read_everything as r; r()"
@@ -157,6 +164,7 @@ def main() -> None:
     batch(rounds)
     warm_note()
     long_note()
+    commas()
     if Path("/proc/self/status").exists():
         memory()
     starts(rounds)

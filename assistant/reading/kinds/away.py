@@ -11,9 +11,7 @@ _LONGEST = 3  # words between the preposition and the place
 
 def thrown_away(c: Context, start: int) -> bool:
     """Whether, from `start` on, the clause leads to a place or an animal that nothing comes back from."""
-    for i in range(start, min(start + _REACH, c.clause.end - 1)):
-        if any(x.start == i for x in c.items):
-            return False
+    for i in range(start, min(start + _REACH, c.clause.end - 1, c.next_thing(start))):
         if c.words[i] in _TOWARDS and any(_away(c, k) for k in range(i + 1, i + 1 + _LONGEST)):
             return True
     return False
