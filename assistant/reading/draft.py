@@ -87,7 +87,7 @@ class Context:
         return self.items[k] if k < len(self.items) else None
 
     def next_thing(self, i: int) -> int:
-        """The word at which the clause's next thing starts, at `i` or after it; the clause's end if none does."""
+        """The word at which the clause's next thing starts, at `i` or after it; else the clause's end."""
         k = bisect_left(self.items, i, key=_start)
         return self.items[k].start if k < len(self.items) else self.clause.end
 
