@@ -2,6 +2,7 @@
 
 python -m tests.reading                            all sets
 python -m tests.reading --sets a,b --worst 5       the five worst notes of two sets
+python -m tests.reading --sets mine.jsonl          a set of your own, of the same form
 python -m tests.reading --save before.jsonl        keep the readings ...
 python -m tests.reading --against before.jsonl     ... and see what a change made better and worse
 python -m tests.reading --steady                   also what should change nothing: talk, capitals, full stops
@@ -26,6 +27,7 @@ def main() -> int:
         return rules.report()
     sets = notesets.available()
     chosen = arguments.sets.split(",") if arguments.sets else list(sets)
+    sets |= {name: Path(name) for name in chosen if Path(name).is_file()}
     unknown = [name for name in chosen if name not in sets]
     if unknown:
         raise SystemExit(f"no set of notes is called {', '.join(unknown)}; there are {', '.join(sets)}")
@@ -33,11 +35,13 @@ def main() -> int:
         raise SystemExit(f"{arguments.against} is not there: --save makes one")
     before = notesets.saved(arguments.against) if arguments.against else None
     kept: dict[str, list[dict[str, Any]]] = {}
+    together = []
     for name in chosen:
         notes = notesets.lines_of(sets[name])
         readings = notesets.read_all(notes)
         kept |= readings
         score = scored(notes, readings)
+        together += score.notes
         for line in (*tables.summary(name, score), *tables.worst(score, arguments.worst)):
             print(line)
         if before is not None:
@@ -47,6 +51,8 @@ def main() -> int:
                 print(line)
         for change, make in steady.CHANGES.items() if arguments.steady else ():
             print(f"  steady under {change}: {steady.steady(notes, make)}")
+    if len(chosen) > 1:
+        print("\n".join(tables.summary("together", Score(together))))
     if arguments.save:
         notesets.save(arguments.save, kept)
     return 0
