@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from lexicon import Lexicon, Row
+from lexicon import Lexicon
 
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
 _REACH = 12
@@ -51,9 +51,12 @@ class Mender:
     def __init__(self, lexicon: Lexicon, classes: dict[str, frozenset[str]]) -> None:
         """`classes` names groups of words ("food", "worm") that a row's `near` may call for."""
         self._by_first: dict[str, list[Confusion]] = {}
+        support: dict[str, frozenset[str]] = {}  # the same few neighbourhoods stand in most rows
         for row in lexicon.table("mishearings"):
-            confusion = _confusion(row, classes)
-            self._by_first.setdefault(confusion.heard[0], []).append(confusion)
+            named, heard = row["near"], tuple(m.group().lower() for m in _WORD.finditer(row["heard"]))
+            if named not in support:
+                support[named] = _near(named, classes)
+            self._by_first.setdefault(heard[0], []).append(Confusion(heard, row["meant"], support[named]))
         for group in self._by_first.values():
             group.sort(key=lambda c: -len(c.heard))
 
@@ -78,18 +81,16 @@ class Mender:
             n = len(confusion.heard)
             if tuple(words[i : i + n]) != confusion.heard:
                 continue
-            around = words[max(0, i - _REACH) : i] + words[i + n : i + n + _REACH]
-            if not confusion.near or not confusion.near.isdisjoint(around):
+            around = {*words[max(0, i - _REACH) : i], *words[i + n : i + n + _REACH]}
+            if not confusion.near or not confusion.near.isdisjoint(around.difference(confusion.heard)):
                 return confusion
         return None
 
 
-def _confusion(row: Row, classes: dict[str, frozenset[str]]) -> Confusion:
-    near: set[str] = set()
-    for word in filter(None, (w.strip() for w in row["near"].split(";"))):
-        near |= classes.get(word, frozenset({word}))
-    heard = tuple(m.group().lower() for m in _WORD.finditer(row["heard"]))
-    return Confusion(heard, row["meant"], frozenset(near) - set(heard))
+def _near(named: str, classes: dict[str, frozenset[str]]) -> frozenset[str]:
+    """The words that a row's `near` names, one by one or by their class."""
+    words = filter(None, (w.strip() for w in named.split(";")))
+    return frozenset[str]().union(*(classes.get(word, (word,)) for word in words))
 
 
 def rewritten(text: str, repairs: Iterable[tuple[int, int, str]]) -> Mended:

@@ -6,38 +6,50 @@ from collections.abc import Callable
 from typing import Any
 
 from spacy.language import Language
-from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 
 from assistant.reading.sketch import Mention
-from assistant.reading.vocabulary import Vocabulary
+from assistant.reading.vocabulary import Sense, Vocabulary
 
 Layers = dict[str, list[Mention]]
+Words = tuple[str, ...]
 
 _SAYINGS = ("moisture", "progress", "smell")
 
 
 def mention_finder(vocabulary: Vocabulary, nlp: Language) -> Callable[[Doc], Layers]:
-    """A function that finds the phrases of a vocabulary in a note, by layer; `nlp` cuts them up."""
-    tokenizer: Any = nlp.tokenizer
-    matcher = PhraseMatcher(nlp.vocab, attr="LOWER")
-    phrases: dict[str, tuple[Any, ...]] = {}
-    for doc in tokenizer.pipe(vocabulary.phrases):
-        key = " ".join(t.lower_ for t in doc)
-        phrases[key] = (*phrases.get(key, ()), *vocabulary.phrases[doc.text])
-    matcher.add("lexicon", list(tokenizer.pipe(phrases)))
+    """A function that finds the phrases of a vocabulary in a note, by layer; `nlp` cuts them up.
+
+    A table by words: spaCy's PhraseMatcher finds the same, but takes most of a second to fill at every start.
+    """
+    senses: dict[Words, tuple[Sense, ...]] = {}
+    for phrase, meant in vocabulary.phrases.items():
+        words = cut(phrase, nlp.tokenizer)
+        senses[words] = (*senses.get(words, ()), *meant)
+    lengths: dict[str, set[int]] = {}
+    for words in senses:
+        lengths.setdefault(words[0], set()).add(len(words))
 
     def find(doc: Doc) -> Layers:
         found: Layers = {}
-        for _, start, end in matcher(doc):
-            words = " ".join(t.lower_ for t in doc[start:end])
-            for label, value in phrases.get(words, ()):
-                found.setdefault(label, []).append(Mention(start, end, label, value))
+        words = [t.lower_ for t in doc]
+        for start, word in enumerate(words):
+            for end in (start + n for n in lengths.get(word, ()) if start + n <= len(words)):
+                for label, value in senses.get(tuple(words[start:end]), ()):
+                    found.setdefault(label, []).append(Mention(start, end, label, value))
         layers = {label: _longest(mentions, label) for label, mentions in found.items()}
         layers["mark"] = _outside_sayings(layers)
         return layers
 
     return find
+
+
+def cut(phrase: str, tokenizer: Any) -> Words:
+    """The lower-case words of a phrase as the tokenizer cuts it: words of plain letters only by its rules."""
+    words = tuple(phrase.lower().split())
+    if all(w.isascii() and w.isalpha() and w not in tokenizer.rules for w in words):
+        return words
+    return tuple(t.lower_ for t in tokenizer(phrase))
 
 
 def _longest(mentions: list[Mention], label: str) -> list[Mention]:

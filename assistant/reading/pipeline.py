@@ -10,9 +10,9 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
-from typing import Any
+from typing import Any, ClassVar
 
-import spacy
+from spacy.lang.en import English
 from spacy.language import Language
 from spacy.tokens import Doc
 
@@ -50,25 +50,30 @@ if not Doc.has_extension("sketch"):
     Doc.set_extension("records", default=())
 
 
+_LETTER = re.compile(r"[A-Za-z]\.")
+
+
+class _Defaults(English.Defaults):  # type: ignore[misc, valid-type]
+    """ "went back into B." ends a sentence: no letter, figure or unit keeps its full stop."""
+
+    tokenizer_exceptions: ClassVar = {
+        k: v for k, v in English.Defaults.tokenizer_exceptions.items() if not _LETTER.fullmatch(k)
+    }
+    suffixes: ClassVar = [*(English.Defaults.suffixes or ()), r"(?<=[A-Za-z0-9])\."]
+
+
+class _English(English):  # type: ignore[no-untyped-call]
+    """spaCy's English as notes are typed."""
+
+    Defaults = _Defaults
+
+
 def build() -> Language:
     """A pipeline over the shipped lexicon, ready to read."""
-    nlp = spacy.blank("en")
-    nlp.max_length = 20_000_000
-    _split_full_stops(nlp)
+    nlp = _English(max_length=20_000_000)
     for name in STEPS:
         nlp.add_pipe(name)
     return nlp
-
-
-def _split_full_stops(nlp: Language) -> None:
-    """ "went back into B." ends a sentence: no letter, figure or unit keeps its full stop."""
-    tokenizer: Any = nlp.tokenizer
-    tokenizer.rules = {k: v for k, v in tokenizer.rules.items() if not _LETTER.fullmatch(k)}
-    suffixes = [*(nlp.Defaults.suffixes or ()), r"(?<=[A-Za-z0-9])\."]
-    tokenizer.suffix_search = spacy.util.compile_suffix_regex(suffixes).search
-
-
-_LETTER = re.compile(r"[A-Za-z]\.")
 
 
 _SHARED: dict[int, Vocabulary] = {}

@@ -81,7 +81,7 @@ def _bones(word: str) -> str:
 
 def within(a: str, b: str, slips: int) -> bool:
     """Whether `a` is at most `slips` letters added, left out, changed, or swapped with the next, from `b`."""
-    if abs(len(a) - len(b)) > slips:
+    if abs(len(a) - len(b)) > slips or len(set(a) - set(b)) > slips or len(set(b) - set(a)) > slips:
         return False
     before, row = list(range(len(b) + 1)), list(range(len(b) + 1))
     for i, x in enumerate(a, 1):
