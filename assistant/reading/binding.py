@@ -8,12 +8,12 @@ from dataclasses import replace
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.known import Known
 from assistant.reading.nounphrases import NounPhrases
+from assistant.reading.pieces import JOINING
 from assistant.reading.sketch import Clause, Item
 
 _REACH = 6
 _EACH = frozenset(("each", "every"))
 _PASSED_OVER = frozenset(("more", "each", "really", "nice"))
-_JOINING = frozenset(("-", "up", "old", "well", "used"))
 _THEM = frozenset(("them", "em"))
 _OF_THEM = frozenset(("them", "em", "'em", "those", "these"))
 _ALL_OF_THEM = frozenset(("those", "these", "them", "the", "all"))
@@ -62,7 +62,7 @@ class Binder:
         return i
 
     def _within_phrase(self, i: int) -> bool:
-        return self.p.plain(i) or self.p.participle(i) or self.words[i] in _JOINING
+        return self.p.plain(i) or self.p.participle(i) or self.words[i] in JOINING
 
     def _respelt(self, amount: AmountSpan, i: int) -> AmountSpan:
         """ "two cpus melon": a bare number with a misspelt measure after it."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.reading.covershapes import CoverShapes
 from assistant.reading.nounphrases import NounPhrases
 from assistant.reading.pieces import CONTAINERS, Pieces
 from assistant.reading.sketch import Clause, Item, Mention
@@ -30,6 +31,7 @@ class Known:
     def __init__(self, phrases: NounPhrases) -> None:
         self.p, self.v, self.s, self.words = phrases, phrases.v, phrases.s, phrases.words
         self.pieces = Pieces(phrases)
+        self.shapes = CoverShapes(phrases)
 
     def of(self, clause: Clause) -> list[Item]:
         """The known things of a clause, in order."""
@@ -37,9 +39,13 @@ class Known:
         for mention in self.s.within("thing", clause.start, clause.end):
             if self._of_a_container(mention.end) or self.p.measured(mention.end - 1):
                 continue
-            item = self._item(clause, mention)
             last = items[-1] if items else None
-            if last is not None and _one_food(last, item):
+            if last is not None and mention.start < last.end:
+                continue  # "spinach | stalks": the word is part of the name before it
+            item = self._item(clause, mention)
+            if last is not None and self.shapes.joined(last, item):
+                items[-1] = self.shapes.cover(last, item)
+            elif last is not None and _one_food(last, item):
                 last.end, last.name = item.end, self.p.said(last.start, item.end)
             else:
                 items.append(item)

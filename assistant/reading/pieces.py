@@ -14,6 +14,9 @@ _COUNTED = frozenset(("food", "treatment", "organism"))
 _NOT_COUNTED = frozenset(
     "mixed coffee tea grain drink legume manure pulp meal fungus fly mite helper worm garden prepared".split()
 )
+JOINING = frozenset(("-", "up", "old", "well", "used", "whole"))
+"""Words inside a noun phrase that are no nouns: "well | rotted", "cut | up"."""
+_DESCRIBED = 5  # words from a thing back to its article
 _SOME = frozenset(("little", "bit", "few", "lot"))
 
 
@@ -59,7 +62,7 @@ class Pieces:
     def single(self, start: int, end: int, things: tuple[Thing, ...]) -> AmountSpan | None:
         """ "a cabbage": one piece (contract, section 2)."""
         i = start - 1
-        while i > 0 and start - i < 3 and self.p.plain(i):
+        while i > 0 and start - i < _DESCRIBED and self._describes(i):
             i -= 1
         if i < 0 or self.words[i] not in ("a", "an") or self.p.in_amount(i):
             return None
@@ -68,6 +71,10 @@ class Pieces:
         if i and self.words[i - 1] in ("half", "1/2", "½"):
             return AmountSpan(i - 1, start, 0.5, 0.5, 0.5, None)
         return AmountSpan(i, start, 1, 1, 1, None)
+
+    def _describes(self, i: int) -> bool:
+        """ "a mashed - up | plantain", "a whole sliced | cucumber"."""
+        return self.p.plain(i) or self.p.participle(i) or self.words[i] in JOINING
 
     def _countable(self, end: int, thing: Thing) -> bool:
         """Whether a thing comes in pieces, and the word for it that ends at `end` is no plural."""

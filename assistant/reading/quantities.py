@@ -342,7 +342,7 @@ def _and_part(atoms: Sequence[str], value: Quantity) -> Quantity:
 def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     """A measure alone that says one of it: "handful of shells", "pinch of lime", "handful sand"."""
     found = measures.at(atoms, i)
-    if not found or found.plural or at(atoms, i - 1) in DETERMINERS or at(atoms, i - 1) in ADJECTIVES:
+    if not found or found.plural or _pointed_at(atoms, i):
         return None
     if at(atoms, i - 1) in ("last", "first", "next", "same", "per", "by", "in", "'s"):
         return None
@@ -357,6 +357,13 @@ def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
         return None
     one = _and_part(atoms, _united(_exact(1, i), found)._replace(bare=True))
     return one if (plain and follows == "of") or alone or one.end > found.end else None
+
+
+def _pointed_at(atoms: Sequence[str], i: int) -> bool:
+    """ "the big | handful": one known already; "this handful of shells" and "big handful of" are new ones."""
+    while at(atoms, i - 1) in ADJECTIVES:
+        i -= 1
+    return at(atoms, i - 1) in DETERMINERS and at(atoms, i - 1) != "this"
 
 
 def _compound(atoms: Sequence[str], first: Quantity, measures: Measures) -> Quantity:

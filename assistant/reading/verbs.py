@@ -155,6 +155,8 @@ class VerbSieve:
 
     def _participle(self, m: Mention, before: str) -> bool:
         """ "two handfuls of ripped up egg carton": a past form that only describes the thing behind it."""
+        if self._word(m.end) == ")":
+            return True  # "one brick of coir (soaked)"
         if m.value in _NEVER_ADJECTIVES:
             return False
         led = (

@@ -6,18 +6,21 @@ from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.bare import bare
+from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.governing import aside, governing, of_another
 from assistant.reading.kinds.lights import light
 from assistant.reading.kinds.verbless import without_verb
 from assistant.reading.kinds.withverb import with_verb
 from assistant.reading.sketch import Item, Mention
 
+_NAMING = frozenset(", : - – ( of is was 's it like namely this time today".split())
+
 
 def acts(c: Context) -> Iterator[Draft]:
     """Drafts for the things that the clause's verbs take, and for verbs that need no thing."""
     done: set[int] = set()
     for item in c.free():
-        if not _measured(c, item) and aside(c, item):
+        if (not _measured(c, item) and aside(c, item)) or _heading(c, item):
             continue
         verb = governing(c, item)
         if verb is not None and verb.start in done and _put_in_behind(c, item, verb):
@@ -40,6 +43,20 @@ def acts(c: Context) -> Iterator[Draft]:
         draft = bare(c, verb) if verb.start not in done else None
         if draft is not None:
             yield draft
+
+
+def _heading(c: Context, item: Item) -> bool:
+    """ "put in fresh bedding, about three inches of shredded paper": the general word before the thing."""
+    general = bool(item.things) and item.things[0].klass == "mixed" and item.amount is None
+    named = c.after(item) if general else None
+    if named is None or named.amount is None or denied(c, item.start):
+        return False
+    if set(named.topics).isdisjoint(item.topics) or not named.things:
+        return False
+    if named.things[0].klass == "mixed" or item.end == named.start:
+        return False
+    gap = c.words[item.end : min(named.start, named.amount.start)]
+    return all(w in _NAMING or c.vocabulary.role(w, "adverb", "filler") for w in gap)
 
 
 def _measured(c: Context, item: Item) -> bool:

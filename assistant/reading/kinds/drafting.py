@@ -21,6 +21,7 @@ PUT_IN = {
 NAMED = {"water": "water", "drain": "leachate", "harvest": "castings"}
 """The one item that records of a kind are about."""
 
+_BEDDING = frozenset("bedding cover mulch insulation browns".split())
 _SHARED = "one amount was said for several things: shared out evenly"
 
 
@@ -48,6 +49,8 @@ def draft_of(c: Context, kind: str, item: Item, verb: Mention | None = None, sta
 
 
 def _denied(c: Context, item: Item, verb: Mention | None) -> bool:
+    if item.amount is not None and item.amount.high == 0:
+        return True  # "zero peels"
     if verb is None:
         return denied(c, item.start)
     if verb.start > item.start:
@@ -66,9 +69,11 @@ def _extent(item: Item, verb: Mention | None) -> tuple[int, int]:
 
 
 def _as_bedding(c: Context, item: Item) -> bool:
-    """ "put the leaves in as bedding"."""
-    near = range(item.end, min(item.end + 5, c.clause.end))
-    return any(c.words[i : i + 2] in (["as", "bedding"], ["for", "bedding"]) for i in near)
+    """ "put the leaves in as bedding", "two bales of lucerne as a cover"."""
+    for i in range(item.end, min(item.end + 5, c.clause.end)):
+        if c.words[i] in ("as", "for") and not _BEDDING.isdisjoint(c.words[i + 1 : i + 4]):
+            return True
+    return False
 
 
 def _baiting(c: Context, item: Item) -> bool:

@@ -9,10 +9,13 @@ _REACH = 9  # words from a verb to its particle
 _NEW_PHRASE = frozenset("to and which let , came".split())
 _OWN_PARTICLES = frozenset("back out off".split())
 _GETTING = frozenset("get have went yield back eat".split())
+_BY_HAND = frozenset("add pour give cover bed prepare buy sell".split())
+"""Acts that no worm does: "they had put five lettuce leaves in" tells of keepers."""
 _PREPOSITIONS = frozenset(
     "to like for as off from under on in into of around near by at inside below through against beside "
     "behind".split()
 )
+_WITH = frozenset(("with", "w/"))
 _PARTS = frozenset(
     "smell inside edge top bottom side corner out instead because full front back middle end rid".split()
 )
@@ -39,6 +42,8 @@ def act_of(c: Context, verb: Mention) -> str:
             break
         if c.words[i : i + 2] == ["back", "out"]:
             continue
+        if verb.value == "add" and c.word(i + 1) in _WITH:
+            continue  # "topped it off with": what follows is put in
         changed: str | None = c.vocabulary.particles.get(f"{verb.value} {c.words[i]}")
         if changed is not None and _belongs(c, verb, i):
             return changed
@@ -54,7 +59,7 @@ def kind_of(c: Context, act: str, item: Item) -> tuple[str | None, str]:
 
 def of_another(c: Context, verb: Mention) -> bool:
     """Whether somebody or something else does what the verb says: "they are feeding on the rind"."""
-    if verb.value in _GETTING or act_of(c, verb) in _GETTING:
+    if not {verb.value, act_of(c, verb)}.isdisjoint(_GETTING | _BY_HAND):
         return False
     i = verb.start - 1
     while i >= c.clause.start and c.vocabulary.role(c.words[i], "copula", "aux", "adverb", "negation"):

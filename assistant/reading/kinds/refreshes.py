@@ -9,6 +9,7 @@ from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.near import after, before, is_of
 from assistant.reading.sketch import Mention
 
+_FRESH = frozenset(("new", "fresh", "clean"))
 _CONTENTS = frozenset("bedding bed contents everything lot".split())
 _REDOING = frozenset(("redo", "redid", "redone"))
 _ANEW = (["new", "bedding"], ["fresh", "bedding"])
@@ -29,29 +30,57 @@ def refresh(c: Context) -> Iterator[Draft]:
         if _by_noun(c, i):
             yield from _refreshed(c, i, i + 2)
             return
-        if c.words[i] == "new" and (c.word(i - 1) in ("all", "put") or c.word(i + 1) in ("in", "went")):
+        if c.words[i] in _FRESH and _new_bedding(c, i):
             yield from _old_for_new(c, i)
+            return
+
+
+def _new_bedding(c: Context, i: int) -> bool:
+    """ "all new", "new in", "new: coir", "fresh shredded paper": what "new" is said of is bedding."""
+    if c.words[i] == "new" and (c.word(i - 1) in ("all", "put") or c.word(i + 1) in ("in", "went", ":")):
+        return True
+    covering = c.sketch.covering("thing", i)
+    things = [covering] if covering else c.sketch.within("thing", i, min(i + 5, c.clause.end))
+    return any(_is_bedding(c, m) for m in things)
 
 
 def _old_for_new(c: Context, i: int) -> Iterator[Draft]:
-    """ "dumped the old bedding, all new", "dumped the old newspaper | and put new"."""
-    things = c.sketch.within("thing", c.sketch.clauses[max(0, c.index - 1)].start, i)
-    old = next((m for m in things if _old_bedding(c, m)), None)
+    """ "dumped the old bedding, all new", "took the soggy cardboard out | and put in fresh shreds"."""
+    begin = c.sketch.clauses[max(0, c.index - 1)].start
+    things = [m for m in c.sketch.within("thing", begin, i) if _is_bedding(c, m)]
+    for draft in c.drafts[-4:]:
+        if any(_removed(draft, m) or (_called_old(c, m) and _put(draft, m)) for m in things):
+            draft.kind, draft.item, draft.amount, draft.state = "refresh", None, None, "done"
+            _swallow(c, i)
+            return
+    old = next((m for m in things if _called_old(c, m)), None)
     if old is None:
         return
-    for draft in c.drafts:
-        if draft.kind in ("bed", "remove") and draft.start <= old.start < draft.end:
-            draft.kind, draft.item, draft.amount, draft.state = "refresh", None, None, "done"
-            return
     c.taken.update(x.start for x in c.items if x.start <= old.start < x.end)
     c.clause.used.update(v.start for v in c.here("verb") if v.start < old.start)
+    _swallow(c, i)
     yield Draft("refresh", min(old.start, i), i + 1, c.clause)
 
 
-def _old_bedding(c: Context, m: Mention) -> bool:
-    """Whether a thing is bedding and is called old."""
-    bedding = any(c.vocabulary.topic(t) == "bedding" for t in m.value)
-    return bedding and "old" in c.words[max(0, m.start - 2) : m.end]
+def _swallow(c: Context, i: int) -> None:
+    """ "fresh bedding" is what the refresh put in, and no second record of it."""
+    c.taken.update(x.start for x in c.items if x.start <= i + 1 < x.end + 1 and is_of(x, "bedding"))
+
+
+def _is_bedding(c: Context, m: Mention) -> bool:
+    return any(c.vocabulary.topic(t) == "bedding" for t in m.value)
+
+
+def _removed(draft: Draft, m: Mention) -> bool:
+    return draft.kind == "remove" and draft.state == "done" and draft.start <= m.start < draft.end
+
+
+def _put(draft: Draft, m: Mention) -> bool:
+    return draft.kind == "bed" and draft.start <= m.start < draft.end
+
+
+def _called_old(c: Context, m: Mention) -> bool:
+    return "old" in c.words[max(0, m.start - 2) : m.end]
 
 
 def _replaces(c: Context, v: Mention) -> bool:

@@ -9,6 +9,7 @@ from assistant.reading.kinds.denials import no_before
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
 from assistant.reading.sketch import Item
 
+_LIST_GAP = 6  # words from one thing of a list to the next: "and | a bit of that stale"
 _JOINS = frozenset("+ and & plus with ,".split())
 _AND = (["and"], ["+"], ["&"], [","], ["plus"], [",", "and"])
 _AND_STARTS = frozenset(words[0] for words in _AND)
@@ -120,4 +121,6 @@ def _listed(c: Context, item: Item) -> bool:
     if not before or before[-1].end > item.start:
         return False
     gap = c.words[before[-1].end : item.start]
-    return len(gap) <= 4 and not _JOINS.isdisjoint(gap)
+    if any(v.start >= before[-1].end for v in c.here("verb") if v.start < item.start):
+        return False
+    return len(gap) <= _LIST_GAP and not _JOINS.isdisjoint(gap)

@@ -27,20 +27,23 @@ _WEAK = frozenset("see check count eat have leave die need collect".split())
 
 _BUYABLE = frozenset("bedding amendment cover treatment food".split())
 _INTO = frozenset("in into on onto over".split())
+_ASIDE = frozenset("over back aside up apart".split())
 _OUGHT = frozenset("should to must i ta gotta".split())
 _WITH = frozenset("w/ w with".split())
+_HAS = frozenset(("'s", "has", "s"))
+_RECEIVERS = frozenset("it they that this one both worms".split())
 _TO_US = frozenset(("me", "us"))
 
 
 def with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     """The draft for a thing that a verb takes; None where the two make no record."""
-    act = act_of(c, verb)
+    act = "add" if _put_instead(c, item, verb) else act_of(c, verb)
     if act == "prepare" and item.start - verb.end > 6:
         act = "other"
     if item.topic in _THROWN and act not in _KEPT_AWAY and thrown_away(c, max(verb.start + 1, item.end)):
         return draft_of(c, "remove", item, verb)
     kind, topic = _kind(c, act, item)
-    if kind is None:
+    if kind is None or _holds(c, item, verb):
         return None
     if (act == "prepare" and (not _stocked(c, verb) or "and" in c.words[verb.end : item.start])) or (
         kind == "remove" and _brought(c, item, act)
@@ -50,10 +53,17 @@ def with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
         return draft_of(c, PUT_IN.get(topic, "feed"), item, verb, "ruled_out")
     kind = _turned(c, item, verb, act, kind, topic)
     if _tells_nothing(c, item, verb, act, kind, topic):
-        return None
+        return put_in(c, item) if act in ("get", "have") else None
     if act == "get" and item.amount is None and item.topic != "organism":
         return draft_of(c, kind, item, verb)
     return covers.moved(c, item, verb, act) if kind == topic == "cover" else draft_of(c, kind, item, verb)
+
+
+def _put_instead(c: Context, item: Item, verb: Mention) -> bool:
+    """ "replaced it with a cucumber": what stands behind "with" is put in."""
+    start = min(item.start, item.amount.start) if item.amount else item.start
+    between = c.words[verb.end : start]
+    return verb.value in ("replace", "swap") and not _WITH.isdisjoint(between) and "bedding" not in between
 
 
 def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:
@@ -99,8 +109,10 @@ def _tells_nothing(c: Context, item: Item, verb: Mention, act: str, kind: str, t
     if item.amount is not None:
         return False
     if act in ("have", "get") and item.topic != "organism":
-        return act == "have" or not (c.clause.places or c.clause.days or denied(c, item.start))
-    if act in ("add", "feed", "mix", "mixin") and _known_already(c, item):
+        return act == "have" or not (
+            c.clause.places or c.clause.days or _to_the_worms(c, verb) or denied(c, item.start)
+        )
+    if act in ("add", "feed", "mix", "mixin") and (_known_already(c, item) or _moved_aside(c, item, verb)):
         return True
     if act == "give" and topic == "worms" and any(o.start > item.end for o in c.items):
         return True
@@ -114,6 +126,9 @@ def _stocked(c: Context, verb: Mention) -> bool:
         return True
     if any(d.end == verb.start for d in c.clause.days):
         return True
+    end = verb.end + (c.word(verb.end) in ("up", "down"))
+    if c.vocabulary.role(c.word(end), "det") or c.sketch.starting("amount", end) is not None:
+        return True  # "the children chopped up | a whole butternut"
     return before in ("and", "to", "'ve", "'m", "'d", ",", ":", "-", "some", "i")
 
 
@@ -122,12 +137,32 @@ def _had_once(c: Context, verb: Mention) -> bool:
     return c.words[verb.start] == "had" and not c.clause.places and c.word(verb.start - 1) in ("i", "we")
 
 
+def _to_the_worms(c: Context, verb: Mention) -> bool:
+    """ "it got the skins", "they all got some rice": a bin or its worms are who gets."""
+    i = verb.start - 1
+    while i > c.clause.start and c.vocabulary.role(c.words[i], "adverb"):
+        i -= 1
+    return c.words[i] in _RECEIVERS
+
+
+def _holds(c: Context, item: Item, verb: Mention) -> bool:
+    """ "it's got a whole corn cob in there": what lies in it, and was put in some other day."""
+    return c.words[verb.start] == "got" and c.word(verb.start - 1) in _HAS and item.topic == "food"
+
+
 def _known_already(c: Context, item: Item) -> bool:
     """ "I'll tuck the food in the corner": the food is the one just told of, not another."""
     if not item.things or item.things[0].klass != "mixed":
         return False
     pointed = c.word(item.start - 1) in ("the", "that", "this", "it")
     return pointed and any(d.kind in ("feed", "bed") for d in c.drafts[-3:])
+
+
+def _moved_aside(c: Context, item: Item, verb: Mention) -> bool:
+    """ "fold the bedding over": "the bedding" is what lies in the bin already."""
+    generic = bool(item.things) and item.things[0].klass == "mixed" and item.topic == "bedding"
+    pointed = c.words[verb.end : item.start] in (["the"], ["that"], ["some", "of", "the"])
+    return generic and pointed and c.word(item.end) in _ASIDE
 
 
 def _brought(c: Context, item: Item, act: str) -> bool:
