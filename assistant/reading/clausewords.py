@@ -37,9 +37,15 @@ class ClauseWords:
         self.in_verb = {i for m in layers.get("verb", ()) for i in range(m.start, m.end)}
         self.in_amount = {i for a in sketch.amounts for i in range(a.start, a.end)}
         figured = [(a.start, a.end) for a in sketch.amounts] + [(d.start, d.end) for d in sketch.days]
-        figured += [(m.start, m.end) for layer in _WHOLE for m in layers.get(layer, ())]
+        figured += [(self._with_grade(m), m.end) for layer in _WHOLE for m in layers.get(layer, ())]
+        figured += [(m.start - 1, m.end) for m in layers.get("relative", ())]
         self.inner = {i for start, end in figured for i in range(start + 1, end)}
-        """Words that stand inside an amount, a day or a reading, after its first."""
+        """Words that stand inside an amount, a day or a reading, after its first, or in a relative clause."""
+
+    def _with_grade(self, m: Mention) -> int:
+        """Where a reading begins with the word that grades it: "all but gone"."""
+        grade = self.s.ending("grade", m.start)
+        return int(grade.start) if grade is not None else m.start
 
     def word(self, i: int) -> str:
         """The word at `i`, "" outside the note."""

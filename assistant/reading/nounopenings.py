@@ -72,7 +72,10 @@ class NounOpenings:
         return i in self.n.things and self.s.ending("thing", i) is not None
 
     def _past_phrase(self, i: int) -> int:
-        """Past a phrase that describes the noun before word `i`: "the peels from Sunday | are"."""
+        """Past what describes the noun before word `i`: "the peels from Sunday | are"."""
+        relative = self.s.starting("relative", i)
+        if relative is not None:
+            return int(relative.end)
         if not self.n.role(i, "prep") or self.words[i] in _SAME_PHRASE:
             return i
         for k in range(i + 1, min(i + 5, len(self.words))):

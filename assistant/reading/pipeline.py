@@ -24,6 +24,7 @@ from assistant.reading.measures import Measures
 from assistant.reading.mentions import mention_finder
 from assistant.reading.places import PlaceFinder
 from assistant.reading.records import assemble
+from assistant.reading.relatives import Relatives
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.stance import Stances
 from assistant.reading.verbs import VerbSieve
@@ -166,6 +167,7 @@ def _clauses(nlp: Language, name: str) -> Step:
 
     def step(doc: Doc) -> Doc:
         sketch: Sketch = doc._.sketch
+        Relatives(vocabulary, sketch).pass_over()
         sketch.clauses = Cutter(vocabulary, sketch).cut()
         if sketch.mending is not None:
             sketch.clauses = [c for c in sketch.clauses if c.end <= sketch.mending]

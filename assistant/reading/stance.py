@@ -38,8 +38,10 @@ class Stances:
             before = clause
 
     def _describes(self, day: DaySpan) -> bool:
-        """ "Thursday's eggplant", "the tops of last week": a day that only describes a thing."""
+        """ "Thursday's eggplant", "the tops we gave them last week": a day that only describes a thing."""
         lead = {self.words[day.start], self.words[day.start - 1] if day.start else ""}
+        if self.s.covering("relative", day.start) is not None:
+            return True
         return day.since or self.words[day.end : day.end + 1] == ["'s"] or bool(lead & _DESCRIBING)
 
     def _of(self, clause: Clause, before: Clause | None) -> tuple[str, str]:
@@ -103,7 +105,8 @@ class Stances:
         if any(m.value == "tonight" for m in marks) and self.s.now.hour < _EVENING:
             return future or not any(self._past(m) for m in verbs)
         today = self.s.now.date()
-        coming = [d for d in clause.days if d.coming and d.coming[0] > today]
+        dated = [d for d in clause.days if self.s.covering("relative", d.start) is None]
+        coming = [d for d in dated if d.coming and d.coming[0] > today]
         later = [m for m in marks if m.value == "later"]
         if future:
             return bool(coming or later)

@@ -29,6 +29,7 @@ PLAIN = {
     "heads": ("head", "role"),
     "worms": ("worms", "item"),
     "lightnouns": ("light", "act"),
+    "grading": ("grade", "sense"),
 }
 
 
@@ -54,6 +55,12 @@ class Vocabulary:
         self.spelling = Spelling(lexicon)
         self.particles = {row["form"]: row["act"] for row in lexicon.table("particles")}
         self.vague = frozenset(f.strip() for row in lexicon.table("vague") for f in row["form"].split(";"))
+        self.denied_shares = {
+            form.strip(): float(row["denied"])
+            for row in lexicon.table("leftover")
+            for form in row["form"].split(";")
+            if row["denied"]
+        }
         self.away = _ends(lexicon, "away")
         self.portions = _ends(lexicon, "portions")
         self.bases = frozenset(b for row in lexicon.table("verbs") for b in _bases(row["form"].split(";")))
@@ -119,7 +126,8 @@ def _senses(lexicon: Lexicon) -> Iterator[tuple[str, Sense]]:
         for row in lexicon.table(table):
             level = float(row[column]) if row[column] else None
             for form in row["form"].split(";"):
-                yield form.strip(), Sense(table, level)
+                only_denied = level is None and row.get("denied")
+                yield form.strip(), Sense("touched" if only_denied else table, level)
     for table, (label, column) in PLAIN.items():
         for row in lexicon.table(table):
             for form in row["form"].split(";"):

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.near import before, verb_values
 from assistant.reading.kinds.shares import Share, shares
-from assistant.reading.sketch import Item
+from assistant.reading.sketch import Item, Mention
 
 _POINTERS = frozenset("it those they that these this them which".split())
 _ADDING = frozenset(
@@ -16,6 +16,7 @@ _ADDING = frozenset(
 _WHOLE_OF = frozenset(("all", "most", "half"))
 _OF = frozenset(("of", "the", "that", "those", "my"))
 _TO_EAT = frozenset(("eat", "eating", "eats"))
+_HAVE = frozenset("have 've has had got".split())
 _NOT_EATEN = frozenset(("not", "n't", "nearly", "almost", "never"))
 _LEFT = frozenset(("left", "remaining", "uneaten"))
 _SEEN = frozenset(("still", "there", "left", "gone"))
@@ -26,6 +27,8 @@ _NO_FOODS = frozenset(
     "rest stuff one ones lot lots bit food smell water other others same half whole first last next lid "
     "kids guys batch thing things problem reason plan".split()
 )
+_FAR = 16
+"""Words that may stand between a food and its share, a relative clause among them."""
 _JUST = frozenset(("just", "only", "but"))
 _SMALL = frozenset(("bit", "little", "few", "bits"))
 _IN_THERE = (["in", "there"], ["in", "here"], ["left", "in"])
@@ -75,11 +78,19 @@ def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
     verb = next((v for v in c.here("verb") if v.value == "eat"), None)
     if verb is None or c.words[verb.start] in _TO_EAT or _NOT_EATEN & set(before(c, verb.start, 3)):
         return
+    if c.words[verb.start] == "eaten" and not _have_eaten(c, verb):
+        return
     item = next((f for f in foods if 0 <= f.start - verb.end <= 6), None)
     if item is None and c.words[verb.start] == "finish":
         item = next((f for f in reversed(foods) if 0 <= verb.start - f.end <= 4), None)
     if item is not None and item.amount is None:
         yield _left(c, item, verb.start, item.end, 0.0)
+
+
+def _have_eaten(c: Context, verb: Mention) -> bool:
+    """ "they've eaten the kale", not "the kale has been eaten"."""
+    lead = before(c, verb.start, 3)
+    return bool(_HAVE & set(lead)) and "been" not in lead and not any(i.end <= verb.start for i in c.items)
 
 
 def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
@@ -125,7 +136,7 @@ def _food_of(c: Context, foods: list[Item], share: Share) -> Item | None:
     after = [f for f in foods if 0 <= f.start - share.end <= 5]
     if after and _partitive(c, share):
         return after[0]
-    behind = [f for f in foods if f.end <= share.start and share.start - f.end <= 12]
+    behind = [f for f in foods if f.end <= share.start and share.start - f.end <= _FAR]
     if behind:
         return behind[-1]
     return after[0] if after else None

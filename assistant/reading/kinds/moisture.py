@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft
-from assistant.reading.kinds.near import NEGATIONS, after, before, figure, spend, spent
+from assistant.reading.kinds.near import NEGATIONS, after, before, figure, graded, spend, spent
 from assistant.reading.sketch import Mention
 
 _WET = frozenset("moisture moist mst humidity meter wet damp water".split())
-_SOFT = frozenset("bit little somewhat kinda touch slightly hair tad shade smidge".split())
 _TOO_MUCH = frozenset(("too", "very", "that"))
 _FINE = frozenset("good fine ok okay right perfect great ideal nice lovely".split())
 _NOT_FINE = frozenset(("not", "n't", "too"))
@@ -69,7 +68,7 @@ def _strongest(found: list[Mention]) -> Mention:
 def _level(c: Context, m: Mention) -> float | None:
     """The level that a word says with the words before it; None where a denial leaves nothing."""
     level: float = m.value
-    if level in (1.0, 5.0) and _SOFT & set(before(c, m.start, 2)):
+    if level in (1.0, 5.0) and graded(c, m.start, "softly"):
         level = 2.0 if level == 1.0 else 4.0  # a step towards 3 (contract 5.26)
     if not NEGATIONS & set(before(c, m.start, 3)):
         return level

@@ -21,6 +21,15 @@ def after(c: Context, i: int, most: int) -> list[str]:
     return c.words[i : min(i + most, c.clause.end)]
 
 
+def graded(c: Context, i: int, *grades: str) -> bool:
+    """Whether a word like "nearly" or "a bit" (grading.csv) stands right before word `i`, or one word before that."""
+    for end in (i, i - 1):
+        grade = c.sketch.ending("grade", end)
+        if grade is not None and grade.start >= c.clause.start and grade.value in grades:
+            return True
+    return False
+
+
 def spend(c: Context, span: Mention) -> None:
     """Mark the words of a mention as spoken for."""
     c.clause.used.update(range(span.start, span.end))

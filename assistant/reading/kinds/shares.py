@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context
-from assistant.reading.kinds.near import after, before, spent
+from assistant.reading.kinds.near import after, before, graded, spent
 from assistant.reading.sketch import Mention
 
 _GONE = frozenset("gone eaten finished away disappeared had done".split())
@@ -20,7 +20,10 @@ _BARE = frozenset("a few the its their some just bare last little bit bits of".s
 _REMNANTS = frozenset(
     "threads seeds scraps crumbs nothing fibers fibres shreds slivers rinds skeletons".split()
 )
-_DENIALS = frozenset(("not", "n't", "never"))
+_DENIALS = frozenset("not n't never nothing nobody none neither without ai".split())
+_NEGATED = 5
+"""Words before a share in which a denial of it may stand."""
+_WE = frozenset(("i", "we"))
 
 
 class Share(NamedTuple):
@@ -36,11 +39,12 @@ def shares(c: Context) -> list[Share]:
     found = [share for span in c.amounts if (share := _fraction(c, span))]
     taken = {i for s in found for i in range(s.start, s.end)}
     found += [
-        Share(m.start, m.end, _unless_denied(c, m))
+        Share(m.start, m.end, _qualified(c, m))
         for m in c.here("leftover")
         if not spent(c, m) and not _of_something_else(c, m) and not taken & set(range(m.start, m.end))
     ]
     found += _reduced(c)
+    found += _not_touched(c)
     if len(found) > 1:  # "still has the skins, maybe a quarter left"
         found = [s for s in found if c.words[s.start : s.start + 2] not in _STILL_HAS or s.level] or found
     found.sort(key=_in_order)
@@ -103,10 +107,26 @@ def _of_something_else(c: Context, m: Mention) -> bool:
     return any(a.unit and a.start < m.end and m.start < a.end for a in c.amounts)
 
 
-def _unless_denied(c: Context, m: Mention) -> float | None:
-    """ "not gone" is still there."""
+def _qualified(c: Context, m: Mention) -> float | None:
+    """The share of a word with those before it: "all but gone", "not gone" (still there), "not eaten"."""
     level: float | None = m.value
-    return None if level == 0.0 and _DENIALS & set(before(c, m.start, 3)) else level
+    if level != 0.0:
+        return level
+    if _DENIALS & set(before(c, m.start, _NEGATED)) or graded(c, m.start, "hardly"):
+        return c.vocabulary.denied_shares.get(" ".join(c.words[m.start : m.end]))
+    return 0.25 if graded(c, m.start, "nearly") else level
+
+
+def _not_touched(c: Context) -> Iterator[Share]:
+    """ "they have not been touched", "nothing has gone near it"; not "I haven't touched it"."""
+    for m in c.here("touched"):
+        lead = before(c, m.start, _NEGATED)
+        denied = next((k for k, word in enumerate(lead) if word in _DENIALS), None)
+        if denied is None and graded(c, m.start, "hardly"):
+            denied = len(lead) - 1
+        if denied is not None and not _WE & set(before(c, m.start, _NEGATED + 1)):
+            level = c.vocabulary.denied_shares[" ".join(c.words[m.start : m.end])]
+            yield Share(m.start - len(lead) + denied, m.end, level)
 
 
 def _merged(c: Context, found: list[Share]) -> list[Share]:
