@@ -112,6 +112,8 @@ def _derived(setup: SetUp, split: Split, nouns: frozenset[str]) -> Iterator[Alia
                 Alias(tail, bin_.name, None, "letter" if len(last) == 1 and last.isalpha() else "loose")
                 for tail in _spellings([last])
             )
+            if last.isdecimal() and words[0][0] != "t":  # "R1" for "row 1"; "T1" is a tier
+                yield Alias((words[0][0] + last,), bin_.name)
             yield from (Alias(("number", *tail), bin_.name) for tail in _spellings([last]))
             yield from (Alias(("#", *tail), bin_.name) for tail in _spellings([last]))
 

@@ -10,6 +10,7 @@ from assistant.reading.sketch import Place
 _POINTING = frozenset(("the", "that", "this", "my", "our"))
 _OF_A_KIND = frozenset(("that", "this", "which", "a", "of"))
 _ANOTHER = frozenset(("a", "an", "new"))
+_STOPS = frozenset(("", ".", ",", ";", "\n", "-", "/"))
 _LEADING = frozenset("the to from into in for of".split())
 _AFTER_A_NAME = frozenset(("", ",", ".", ":", "-")) | frozenset(
     "again first top bottom next ph moisture temp bed same still".split()
@@ -46,12 +47,19 @@ class BinNames:
         if alias.strength == "full":
             return not (alias.tier and len(alias.words) == 1 and before == "at")
         if alias.strength == "head":
-            return before in _POINTING
+            return before in _POINTING or (self.words[start] != "bed" and self._terse(start, end))
         if alias.strength == "letter":
             return self.n.s.raw(start, end)[0].isupper() and end - start == 1
         if self._of_a_room(start, end) or start in self.n.measured:
             return False
         return before not in _OF_A_KIND and start - 1 not in self.n.rank and self._alone(alias, start, end)
+
+    def _terse(self, start: int, end: int) -> bool:
+        """ "trough 61 F, crate's finished": a short name in front of a figure or of what it is."""
+        n = self.n
+        if n.word(start - 1) not in _STOPS:
+            return False
+        return end in n.amount_starts or n.word(end) == ":" or n.v.role(n.word(end), "copula")
 
     def _of_a_room(self, start: int, end: int) -> bool:
         """ "garage is 54", "out in the garage": the room, not the bin called after it."""

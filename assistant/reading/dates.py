@@ -158,6 +158,8 @@ def _in_figures(atoms: Sequence[str], i: int, today: date) -> Dates | None:
         and second.isdecimal()
         and len(second) < 3
         and not third
+        and min(int(first), int(second)) <= 12  # "72/68" are no day and month
+        and max(int(first), int(second)) <= 31
     ):
         return i + 3, [_us(y, int(first), int(second)) for y in _years_around(today)]
     return None

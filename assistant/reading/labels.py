@@ -39,7 +39,9 @@ _IN_YEAR = frozenset(("in", "since", "until", "till", "of", "by", "from", "early
 _COMMON = frozenset((2, 3, 4, 5, 6, 8, 10, 16))  # what people divide by
 _VERBS_AFTER_MAY = frozenset(("be", "have", "not", "need", "do", "as", "go", "get", "die"))
 _LISTING = frozenset((",", "and", "or", "to", "through", "-", "&", "/"))
-_MOST_TIERS = 30  # a larger number after "bin" or "bed" is a reading
+_MOST_TIERS = 30  # a larger number after "bin" or "tray" is a reading
+_MOST_BEDS = 12  # after "bed" and "t", which lead a temperature more often: "bed 19, room 17", "T 21"
+_TO_A_ROOM = frozenset(("in", "to", "into", "from", "for", "of"))
 
 
 def no_amount(atoms: Sequence[str], i: int, measures: Measures) -> int:
@@ -82,12 +84,15 @@ def _label(atoms: Sequence[str], i: int, measures: Measures) -> int:
         noun != "number" and (at(atoms, i - 2) in _PLACED or at(atoms, i - 2) in ONES)
     ):
         return 0
+    if noun == "room" and at(atoms, i - 2) not in _TO_A_ROOM:  # "room 14", not "took them to room 14"
+        return 0
+    most = _MOST_BEDS if noun in ("bed", "t") else _MOST_TIERS
     end = j = i
     while True:
         word = at(atoms, j)
-        value = SMALL.get(word, _MOST_TIERS + 1) if not word.isdecimal() else int(word[:9])
+        value = SMALL.get(word, most + 1) if not word.isdecimal() else int(word[:9])
         number = read_number(atoms, j)
-        if value > _MOST_TIERS or not number or _is_measured(atoms, number, measures):
+        if value > most or not number or _is_measured(atoms, number, measures):
             return end - i
         run_on = number.value != value and value < 10 and word.isalpha()  # "bin one sixty eight"
         end = j + 1 if run_on else number.end

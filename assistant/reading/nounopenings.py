@@ -11,6 +11,7 @@ _PARTICLES = frozenset(("out", "up", "off", "down"))
 _NEARLY = frozenset("nearly almost to about practically there but".split())
 _DEGREES = frozenset(("degF", "degC"))
 _PAUSES = frozenset("um uh uhm oh erm".split())
+_FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
 _PLACED = frozenset("out off up down on in over".split())
 
 
@@ -45,8 +46,12 @@ class NounOpenings:
         j = i
         while j < i + 2 and self.n.role(j, "det"):
             j += 1
-        noun = self.n.things.get(j) or self.n.tools.get(j) or self.n.rooms.get(j)
-        if noun is None or self._tied(i):
+        noun = self.n.things.get(j) or self.n.tools.get(j) or self.n.rooms.get(j) or self.n.rooms.get(i)
+        if noun is None:
+            return False
+        if i - 1 in self.n.in_verb and j > i and self._finite(noun.end):
+            return True  # "the bottom one I didn't look at | the mango pits are"
+        if self._tied(i):
             return False
         if self._ends_subordinate(i):
             return True
@@ -56,6 +61,10 @@ class NounOpenings:
         if self.n.role(after, "copula") or self.n.word(after) in _SAID_OF_A_NOUN:
             return True
         return self.s.starting("leftover", after) is not None
+
+    def _finite(self, i: int) -> bool:
+        """Whether a verb of its own follows a noun, which therefore is no object."""
+        return self.n.word(i) in _FINITE
 
     def _tied(self, i: int) -> bool:
         """ "half of |", "fed the |", "and |": the word before keeps a noun in its clause."""

@@ -28,6 +28,8 @@ _AFTER_A_POINTER = frozenset(
 _BEFORE_A_VERB = frozenset(
     "it that which who to got get gets been there n't ll 'll just also only still then na".split()
 )
+_ASKED = frozenset(("if", "whether", "how", "what"))
+_LOOKED = frozenset(("see", "check"))
 _GIVING = frozenset("give feed take takeout water sell buy".split())
 _NOT_BEFORE_A_PLACE = frozenset("was is were the my that this new old another other".split())
 
@@ -45,6 +47,8 @@ class Openings:
     def starts(self, i: int) -> bool:
         """Whether a subject with its verb, a conjunction or an opener stands at `i`."""
         word = self.n.word(i)
+        if word in _ASKED and self.n.word(i - 1) in _LOOKED:
+            return False
         if word in _SUBJECTS or word in JOINS:
             return True
         if word in _POINTERS:

@@ -55,12 +55,13 @@ _LETTER = re.compile(r"[A-Za-z]\.")
 
 
 class _Defaults(English.Defaults):  # type: ignore[misc, valid-type]
-    """ "went back into B." ends a sentence: no letter, figure or unit keeps its full stop."""
+    """ "went back into B." ends a sentence: nothing keeps its full stop; "72/68" are two figures."""
 
     tokenizer_exceptions: ClassVar = {
         k: v for k, v in English.Defaults.tokenizer_exceptions.items() if not _LETTER.fullmatch(k)
     }
     suffixes: ClassVar = [*(English.Defaults.suffixes or ()), r"(?<=[A-Za-z0-9])\."]
+    infixes: ClassVar = [*(English.Defaults.infixes or ()), r"(?<=[0-9][0-9fc°])/(?=[0-9]{2})"]
 
 
 class _English(English):  # type: ignore[no-untyped-call]
@@ -155,7 +156,8 @@ def _places(nlp: Language, name: str) -> Step:
         sketch.places = PlaceFinder(vocabulary, names, plural_stems(sketch.setup, split), sketch).find()
         taken = {i for p in sketch.places for i in range(p.start, p.end)}
         sketch.amounts = [a for a in sketch.amounts if not taken & set(range(a.start, a.end))]
-        sketch.layers["thing"] = [m for m in sketch.layers.get("thing", ()) if m.start not in taken]
+        for layer in ("thing", "verb"):
+            sketch.layers[layer] = [m for m in sketch.layers.get(layer, ()) if m.start not in taken]
         return doc
 
     return step

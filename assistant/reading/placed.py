@@ -71,13 +71,16 @@ def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
     behind = next(
         (p for p in places if 0 <= p.start - draft.end <= 3 and p.after not in ("", "object")), None
     )
+    within = [p for p in places if draft.start <= p.start and p.end <= draft.end]
+    if behind is None and len(within) == 1:
+        return sketch.walk.within(within[0], draft.clause)  # type: ignore[no-any-return]
     before = [p for p in places if p.end <= draft.start]
     chosen = behind or (before[-1] if before else None)
     if chosen is None or (
         chosen.bin and not chosen.tiers and len({p.bin for p in places}) > 1 and behind is None
     ):
         return None
-    return sketch.walk.targets(chosen)  # type: ignore[no-any-return]
+    return sketch.walk.within(chosen, draft.clause)  # type: ignore[no-any-return]
 
 
 def _day(sketch: Sketch, draft: Draft) -> Found:

@@ -1,7 +1,7 @@
-"""Relative clauses that only tell which food is meant: "the melon rinds (that) we dug in on the 4th have gone".
+"""Relative clauses that tell which food is meant: "the rinds (that) we dug in on the 4th have gone".
 
-Nothing is put in there today: the verbs, things and amounts in them are mentioned no more, and their days do not
-date what is seen. Only taken where the sentence then says what is seen of the food.
+Nothing is put in there today: the verbs, things and amounts in them are mentioned no more, and their
+days do not date what is seen. Only taken where the sentence then says what is seen of the food.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ class Relatives:
         self.v, self.s, self.words = vocabulary, sketch, sketch.words
 
     def pass_over(self) -> None:
-        """Note them as the layer "relative", with the act of their verb; what stands in them is mentioned no more."""
+        """Note them as the layer "relative", with the act of their verb; nothing in them is mentioned."""
         found = list(filter(None, map(self._behind, self.s.layers.get("thing", ()))))
         self.s.layers["relative"] = found
         if not found:
@@ -70,7 +70,7 @@ class Relatives:
         return None
 
     def _object(self, k: int, verb_end: int) -> bool:
-        """Whether what stands at `k` is something else: the verb's own object, or the subject of what follows."""
+        """Whether what stands at `k` is the verb's own object, or the subject of what follows."""
         place = self.s.starting("place", k)
         if place is not None:
             return bool(place.after == "")

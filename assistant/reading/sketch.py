@@ -110,6 +110,10 @@ class Sketch:
     walk: Any = None
     """The `where.Walk` that settled the places; later stages ask it for the targets of a place."""
 
+    metric: bool | None = None
+    """Whether bare degrees are Celsius; `scale.metric` finds it once."""
+
+    _units: frozenset[str] | None = None
     _tables: dict[tuple[str, str], tuple[Any, dict[int, Any]]] = field(default_factory=dict)
 
     def starting(self, layer: str, i: int) -> Any | None:
@@ -135,6 +139,13 @@ class Sketch:
                 table = {getattr(m, by): m for m in reversed(spans)}
             known = self._tables[layer, by] = (spans, table)
         return known[1]
+
+    @property
+    def units(self) -> frozenset[str]:
+        """The units of the note's amounts; they are settled when the first record asks."""
+        if self._units is None:
+            self._units = frozenset(a.unit for a in self.amounts if a.unit)
+        return self._units
 
     def _spans(self, layer: str) -> Any:
         if layer == "amount":

@@ -13,6 +13,8 @@ _ASKING = frozenset(
 _ASKED_OF = frozenset("it they that this there anyone anybody".split())
 _SENSING = frozenset(("see", "smell", "tell", "hear", "notice"))
 _SOFTENING = frozenset("say guess think call reckon expect bet give like love estimate".split())
+_SEEN = ("leftover", "progress", "moisture")
+_LOOKED = frozenset(("see", "check", "find", "know", "out"))
 _UNTIL = frozenset(("before", "after", "till", "until"))
 _YOUR = frozenset(("your", "yours", "you're"))
 _YOU = _YOUR | {"you"}
@@ -70,7 +72,7 @@ class Talk:
 
     def _hypothetical(self, clause: Clause, before: Clause | None, marks: list[Mention]) -> bool:
         """What would be, or hangs on a condition: "if it's still wet | I'll give it the leaves"."""
-        if any(m.value == "hypothetical" for m in marks) or self._would(clause):
+        if any(m.value == "hypothetical" and not self._looked(m) for m in marks) or self._would(clause):
             return True
         conditional = (
             before is not None
@@ -78,6 +80,10 @@ class Talk:
             and self.words[before.start] in ("if", "unless")
         )
         return conditional and any(m.value == "future" for m in marks)
+
+    def _looked(self, mark: Mention) -> bool:
+        """ "I'll see if they have hatched": what a look is to tell hangs on no condition."""
+        return mark.start > 0 and self.words[mark.start - 1] in _LOOKED
 
     def _would(self, clause: Clause) -> bool:
         """ "I'd add coir": would, not had; "I'd say" and the like only soften what is said."""
@@ -106,9 +112,13 @@ class Talk:
 
     def _rules(self, clause: Clause, mark: Mention) -> bool:
         """Whether "always" or "they like" governs the clause: it stands early, or no figure is told."""
-        if self.words[mark.start] in _YOU:
+        if self.words[mark.start] in _YOU or self._told(clause, mark):
             return False
         return mark.start - clause.start <= 4 or not inside(self.s.amounts, clause.start, clause.end)
+
+    def _told(self, clause: Clause, mark: Mention) -> bool:
+        """ "the pits are still sitting there like always": what is seen has been told before the mark."""
+        return any(self.s.within(layer, clause.start, mark.start) for layer in _SEEN)
 
     def _did(self, clause: Clause) -> bool:
         """ "Everyone had one squirt": people who did something here, once."""

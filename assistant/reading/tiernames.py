@@ -12,10 +12,11 @@ _NUMBER_SIGNS = frozenset(("#", "number", "no.", "no", "lvl"))
 _SIGN_AFTER_NOUN = frozenset((".", "number", "#", "no."))
 _HIGHEST = 20
 _ENDS = {
-    **dict.fromkeys(("top", "upper", "uppermost", "topmost"), "top"),
+    **dict.fromkeys(("top", "upper", "uppermost", "topmost", "upstairs"), "top"),
     **dict.fromkeys(("middle", "mid"), "middle"),
-    **dict.fromkeys(("bottom", "lower", "bottommost", "btm", "bot"), "bottom"),
+    **dict.fromkeys(("bottom", "lower", "bottommost", "btm", "bot", "downstairs"), "bottom"),
 }
+_FLOORS = frozenset(("upstairs", "downstairs"))
 _SIZES = frozenset(("full", "two", "little", "big"))
 _NOT_ALONE = frozenset(("top", "bottom", "below"))
 _RANKED_ONES = frozenset("last feed active base center central".split())
@@ -82,12 +83,17 @@ class TierNames:
         noun = j + (n.word(j) in _SIZES)
         if noun not in n.nouns or (self.words[noun] == "ones" and ranks[0] in ("bottom", "below")):
             ends_of = n.word(j) == "of" and any(r in _NOT_ALONE for r in ranks)
-            return None if len(ranks) < 2 or ends_of else _tiers(i, j, ranks)
+            return None if len(ranks) < 2 or ends_of or not self._plain(i, j) else _tiers(i, j, ranks)
         if mention.value == "below":
             return self._next(i, noun + 1)
         if self.words[i] in _RANKED_ONES and self.words[noun] in ("one", "ones"):
             return None
         return self._counted_off(i, noun + 1, ranks)
+
+    def _plain(self, start: int, end: int) -> bool:
+        """Whether a list of ranks means tiers: "top and middle", not "skipped feeding, last lot"."""
+        said = (w for w in self.words[start:end] if w not in LIST_JOINS)
+        return all(w in _ENDS or ordinal(w) is not None for w in said)
 
     def _rank_list(self, mention: Mention) -> tuple[tuple[int | str, ...], int]:
         """The ranks of "top and middle", and where they end."""
@@ -154,7 +160,12 @@ class TierNames:
             return None
         if self._of_a_stack(i):
             return _tiers(i, i + 4, (_ENDS[word],))
-        if n.word(i - 1) in _NO_TIER_BEFORE or n.word(i + 1) in _NO_TIER_AFTER or i + 1 in n.lengths:
+        if word in _FLOORS and not n.verbal(n.word(i + 1)):
+            return None
+        told = any(n.s.starting(layer, i + 1) is not None for layer in ("progress", "moisture"))
+        if n.word(i - 1) in _NO_TIER_BEFORE or i + 1 in n.lengths:
+            return None
+        if n.word(i + 1) in _NO_TIER_AFTER and not told:
             return None
         if n.word(i - 1) == "the" and n.word(i - 2) in _ACROSS:
             return None

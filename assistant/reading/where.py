@@ -72,6 +72,16 @@ class Walk:
             and not any(self.s.starting("amount", i) for i in rest)
         )
 
+    def within(self, place: Place, clause: Clause) -> tuple[Target, ...]:
+        """What a place means in a clause: "the top" is of the bin that holds there."""
+        if place.step or place.bin:
+            return self.targets(place)
+        held, self.here = self.here, clause.where
+        try:
+            return self.targets(place)
+        finally:
+            self.here = held
+
     def targets(self, place: Place) -> tuple[Target, ...]:
         """The bins and tiers that a place means, given the one that holds now."""
         bins = tuple(iter_bins(place.word)) if place.spread else ()

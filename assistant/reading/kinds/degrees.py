@@ -1,4 +1,4 @@
-"""Whether a bare number is a temperature, and on which scale: "bed temp 74", "it's ninety four in there"."""
+"""Whether a bare number is a temperature: "bed temp 74", "it's ninety four in there"."""
 
 from __future__ import annotations
 
@@ -7,15 +7,14 @@ from collections.abc import Callable
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context
 from assistant.reading.kinds.near import before, is_of
+from assistant.reading.scale import metric
 
 _HEAT = frozenset(
     "temp temperature temperatures thermometer thermostat probe probe's degrees gauge reading reads "
-    "reads warm cold hot heat core celsius fahrenheit holding steady read".split()
+    "warm cold hot heat core celsius fahrenheit holding steady read t tmp".split()
 )
 _COLD = frozenset(("night", "overnight", "below", "freezing"))
 _NIGHT = frozenset(("night", "overnight"))
-_US_UNITS = frozenset(("degF", "lb", "oz", "quart", "gallon", "inch", "pint", "cup"))
-_METRIC_UNITS = frozenset(("degC", "g", "kg", "litre", "ml", "cm"))
 _COUNTING = frozenset(("of", "worms", "%"))
 _SAID = frozenset(("'s", "is", "was", "at", "rm"))
 _ENDS = frozenset(("", ",", "."))
@@ -34,6 +33,8 @@ _IN_FRONT = frozenset(("bed", "bedding", "core", "inside", "center"))
 _CONTENT = frozenset("fine good ok okay steady perfect nice".split())
 _TOWARDS = frozenset("under below at to over above around near".split())
 _FELT = frozenset(("hot", "cold", "warm", "cool", "at"))
+_POINTED = frozenset("it that this one".split())
+_GOES_ON = frozenset("in today now this right so which and but again".split())
 _HOLDING = frozenset("hot cold running sitting holding steady down up".split())
 _PROBED = frozenset("inside core bedding bed probe heart center centre".split())
 _SAYING_IT = tuple(
@@ -50,18 +51,10 @@ _SAYING_IT = tuple(
         "that 's",
     )
 )
+_WIDEST = 0.45
+"""A range wider than that share of its middle is of no bed; "about" is two fifths wide (contract 5.7)."""
 _WARM, _HOT = 38, 45
 """Figures from here on (degF) are likelier a temperature than a count."""
-
-
-def metric(c: Context) -> bool:
-    """Whether the note's own measures are metric: then bare degrees are Celsius (contract 5.16)."""
-    units = {a.unit for a in c.sketch.amounts}
-    if "degC" in units and "degF" not in units:
-        return True
-    if units & _US_UNITS:
-        return False
-    return bool(units & _METRIC_UNITS) or c.sketch.now.tzname() == "metric"
 
 
 def bare_degrees(c: Context, span: AmountSpan) -> bool:
@@ -73,10 +66,10 @@ def bare_degrees(c: Context, span: AmountSpan) -> bool:
 
 def _plausible(c: Context, span: AmountSpan) -> bool:
     """Whether a bin or a room can be as warm or as cold as that."""
-    if span.high - span.low > 15:
+    if span.high - span.low > _WIDEST * max(span.best, 1):
         return False
     cold = c.has(_COLD) and span.best > -40
-    return 20 <= span.best <= 120 or cold or (-30 < span.best < 60 and metric(c))
+    return 20 <= span.best <= 120 or cold or (-30 < span.best < 60 and metric(c.sketch))
 
 
 def _counts(c: Context, span: AmountSpan) -> bool:
@@ -86,6 +79,13 @@ def _counts(c: Context, span: AmountSpan) -> bool:
     if any(i.amount is span and not (is_of(i, "bedding") and i.end <= span.start) for i in c.items):
         return True
     return c.sketch.starting("thing", span.end) is not None or c.word(span.end) in _COUNTING
+
+
+def paired(c: Context, span: AmountSpan) -> bool:
+    """ "T 72/68": the room's figure, behind the bed's."""
+    if c.word(span.start - 1) != "/":
+        return False
+    return any(d.kind == "temperature" and d.end == span.start - 1 for d in c.drafts[-1:])
 
 
 def _by_instrument(c: Context, span: AmountSpan) -> bool:
@@ -150,17 +150,17 @@ def _moved(c: Context, span: AmountSpan) -> bool:
     lead = c.words[max(c.clause.start, span.start - 4) : span.start - 1]
     if c.word(span.start - 1) != "to" or not _MOVES & set(lead):
         return False
-    return span.best >= _WARM or metric(c) or c.has(_NIGHT)
+    return span.best >= _WARM or metric(c.sketch) or c.has(_NIGHT)
 
 
 def _of_bed(c: Context, span: AmountSpan) -> bool:
     """ "the bed was 72 this morning", "core 64"."""
-    if c.word(span.start - 1) in _IN_FRONT and (span.best >= _WARM or metric(c)):
+    if c.word(span.start - 1) in _IN_FRONT and (span.best >= _WARM or metric(c.sketch)):
         return True
     if not _BED & set(before(c, span.start, 9)):
         return False
     fed = any(i.end <= span.start and i.amount is None and i.topic == "food" for i in c.items)
-    return not fed and bool(span.best >= _HOT or metric(c) or span.best % 1)
+    return not fed and bool(span.best >= _HOT or metric(c.sketch) or span.best % 1)
 
 
 def _content(c: Context, span: AmountSpan) -> bool:
@@ -178,11 +178,17 @@ def _foreseen(c: Context, span: AmountSpan) -> bool:
 
 
 def _felt(c: Context, span: AmountSpan) -> bool:
-    """ "running hot 88", "sitting at 60"."""
-    return c.word(span.start - 1) in _FELT and c.word(span.start - 2) in _HOLDING
+    """ "running hot 88", "sitting at 60", "the tub's at 70"."""
+    last, lead = c.word(span.start - 1), c.word(span.start - 2)
+    if last in _FELT and lead in _HOLDING:
+        return True
+    placed = any(p.end <= span.start - 2 for p in c.clause.places) or c.word(span.start - 3) in _POINTED
+    standing = last == "at" and c.vocabulary.role(lead, "copula") and placed
+    return standing and span.best >= _WARM and (_last(c, span) or c.word(span.end) in _GOES_ON)
 
 
 _SIGNS: tuple[Callable[[Context, AmountSpan], bool], ...] = (
+    paired,
     _by_instrument,
     _by_room,
     _inside,

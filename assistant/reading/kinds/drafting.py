@@ -88,9 +88,9 @@ def _lead(c: Context, draft: Draft, verb: Mention | None) -> None:
     source = next((p for p in places if p.after in ("from", "off", "out")), None)
     goal = next((p for p in places if p is not source and (verb is None or p.start > verb.start)), None)
     if goal is not None:
-        draft.to_tier = c.sketch.walk.targets(goal)[0][1]
+        draft.to_tier = c.sketch.walk.within(goal, c.clause)[0][1]
     if source is not None:
-        draft.where = c.sketch.walk.targets(source)
+        draft.where = c.sketch.walk.within(source, c.clause)
     elif goal is not None and c.index:
         bin_, tier = c.sketch.clauses[c.index - 1].where[0]
         draft.where = ((bin_, tier if tier != draft.to_tier else None),)

@@ -1,4 +1,4 @@
-"""Food told of by the day on which it went in: "the comfrey I put in on Monday has vanished" (contract 5.6)."""
+"""Food told of by the day it went in: "the comfrey I put in on Monday has vanished" (contract 5.6)."""
 
 from __future__ import annotations
 

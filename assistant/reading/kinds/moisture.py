@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.near import NEGATIONS, after, before, figure, graded, spend, spent
 from assistant.reading.sketch import Mention
 
-_WET = frozenset("moisture moist mst humidity meter wet damp water".split())
+_WET = frozenset("moisture moist mst humidity meter wet damp water m mc".split())
 _TOO_MUCH = frozenset(("too", "very", "that"))
-_FINE = frozenset("good fine ok okay right perfect great ideal nice lovely".split())
+_MEASURED = frozenset(("moisture", "moist", "mst", "humidity"))
+_OF_ANOTHER = frozenset("temp temps temperature thermometer probe ph air room".split())
+_SHORT = 6
+_ENDS = frozenset((".", "!", "?", "\n"))
+_DIAL = 10
+_FINE = frozenset("good fine ok okay right perfect great ideal nice lovely spot".split())
 _NOT_FINE = frozenset(("not", "n't", "too"))
 _DESCRIBING = frozenset(
     "old little brown chopped shredded torn big fresh fallen crumbled fluffy -".split(),
@@ -31,16 +37,32 @@ _REACH = 10
 def moisture_figure(c: Context) -> Iterator[Draft]:
     """Moisture in percent, said of moisture or of a meter."""
     for span in c.amounts:
-        if span.unit != "percent" or not c.has(_WET):
+        if span.unit == "percent" and c.has(_WET):
+            start = next((i for i in range(c.clause.start, span.start) if c.words[i] in _WET), span.start)
+        elif span.unit is None and (found := _metered(c, span)) is not None:
+            start = found
+        else:
             continue
         c.use(span)
-        start = next((i for i in range(c.clause.start, span.start) if c.words[i] in _WET), span.start)
-        yield Draft("moisture", start, span.end, c.clause, amount=figure(span, "percent"))
+        if span.best > _DIAL or span.unit == "percent":  # a dial's figure, 1 to 10, is no percentage
+            yield Draft("moisture", start, span.end, c.clause, amount=figure(span, "percent"))
+
+
+def _metered(c: Context, span: AmountSpan) -> int | None:
+    """ "moisture 62", "the moisture meter's reading 64": where the word for it stands, if it is the last."""
+    for i in range(span.start - 1, max(c.clause.start, span.start - _REACH) - 1, -1):
+        if c.words[i] in _MEASURED:
+            return i
+        if c.sketch.covering("amount", i) is not None or c.words[i] in _OF_ANOTHER or c.words[i] == ",":
+            return None
+    return None
 
 
 def moisture(c: Context) -> Iterator[Draft]:
     """The moisture words of the clause that are said of the bin, not of a material ("dry leaves")."""
     yield from _fine(c)
+    if not c.here("moisture"):
+        yield from _in_series(c)
     found = [m for m in c.here("moisture") if not _of_material(c, m) and not spent(c, m)]
     if not found:
         return
@@ -87,6 +109,31 @@ def _fine(c: Context) -> Iterator[Draft]:
         if _FINE & around and not _NOT_FINE & around:
             yield Draft("moisture", i, min(i + 4, c.clause.end), c.clause, level=3.0)
             return
+
+
+def _in_series(c: Context) -> Iterator[Draft]:
+    """ "T1 wet, T2 good, T3 fine": a good word for a place whose neighbours tell their moisture."""
+    places = c.clause.places
+    if not places or c.items or c.here("verb") or c.clause.end - c.clause.start > _SHORT:
+        return
+    said = next((i for i in range(places[-1].end, c.clause.end) if c.words[i] in _FINE), None)
+    if said is None or _NOT_FINE & set(c.words[places[-1].end : said]) or not _beside_moisture(c):
+        return
+    yield Draft("moisture", places[0].start, said + 1, c.clause, level=3.0)
+
+
+def _beside_moisture(c: Context) -> bool:
+    """Whether the clause just before tells moisture, or the one behind does, in the same sentence."""
+    clauses = c.sketch.clauses
+    near = [k for k in (c.index - 1, c.index + 1) if 0 <= k < len(clauses)]
+    for k in near:
+        first, last = sorted((c.clause, clauses[k]), key=lambda one: one.start)
+        if not _ENDS & set(c.words[first.end : last.start]) and (
+            c.sketch.within("moisture", clauses[k].start, clauses[k].end)
+            or any(d.kind == "moisture" and d.clause is clauses[k] for d in c.drafts)
+        ):
+            return True
+    return False
 
 
 def _span(m: Mention) -> range:

@@ -22,7 +22,7 @@ def after(c: Context, i: int, most: int) -> list[str]:
 
 
 def graded(c: Context, i: int, *grades: str) -> bool:
-    """Whether a word like "nearly" or "a bit" (grading.csv) stands right before word `i`, or one word before that."""
+    """Whether a word like "nearly" or "a bit" (grading.csv) stands before word `i` or the word before it."""
     for end in (i, i - 1):
         grade = c.sketch.ending("grade", end)
         if grade is not None and grade.start >= c.clause.start and grade.value in grades:

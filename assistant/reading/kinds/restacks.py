@@ -167,7 +167,7 @@ def _left_from(c: Context, lead: int, i: int) -> Target:
     """The tier that the tray leaves: named in the clause, else the one told of before."""
     for p in c.clause.places:
         if p.tiers and p.start < lead:
-            target: Target = c.sketch.walk.targets(p)[0]
+            target: Target = c.sketch.walk.within(p, c.clause)[0]
             return target
     if c.index and any(p.start <= i < p.end for p in c.clause.places):
         return c.sketch.clauses[c.index - 1].where[0]

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft
-from assistant.reading.kinds.degrees import bare_degrees, metric
+from assistant.reading.kinds.degrees import bare_degrees, paired
 from assistant.reading.kinds.near import figure
+from assistant.reading.scale import scale
 
 _DEGREES = frozenset(("degF", "degC", "degree"))
 _BED = frozenset("inside core bedding bed probe bin tower tray heart middle center centre".split())
@@ -38,13 +39,13 @@ def _scale(c: Context, span: AmountSpan) -> str:
     if span.unit in (None, "degree"):
         if c.has(_CELSIUS) or c.has(_FAHRENHEIT):
             return "degC" if c.has(_CELSIUS) else "degF"
-        return "degC" if metric(c) else "degF"
+        return scale(c.sketch, span)
     return str(span.unit)
 
 
 def _of_the_air(c: Context, span: AmountSpan) -> bool:
     """Whether the figure is the room's: the nearest word for a room or for the bed decides."""
-    if _out_there(c, span) or _room_is(c, span):
+    if paired(c, span) or _out_there(c, span) or _room_is(c, span):
         return True
     places = {i for p in c.clause.places for i in range(p.start, p.end)}
     rooms = {i for m in c.here("room") for i in range(m.start, m.end)}

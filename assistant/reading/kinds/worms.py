@@ -180,7 +180,7 @@ def _targets(c: Context, place: Place | None) -> tuple[Target, ...] | None:
     """The targets of one place of the clause."""
     if place is None:
         return None
-    targets: tuple[Target, ...] = c.sketch.walk.targets(place)
+    targets: tuple[Target, ...] = c.sketch.walk.within(place, c.clause)
     return targets
 
 
