@@ -39,6 +39,7 @@ _SINCE_ACID = 6  # how many atoms after "pH" its figure may stand
 _NEVER = -100
 _NO_FIGURE = frozenset((".", ";", "?"))
 _EXPONENT = re.compile(r"\d+(?:\.\d+)?e[+-]?\d+")
+_LEAST_OF_A_PAIR = 10
 _LONG = 12  # digits; what has more is counted nowhere
 _MAY_BE_NEGATIVE = frozenset((None, BARE_DEGREE, "degF", "degC"))
 
@@ -76,6 +77,7 @@ def find_amounts(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
 def find_figures(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
     """The amounts, possible or not; one beyond all measure is infinite."""
     atoms, origin = split(words)
+    _part_pairs(atoms)
     found: list[AmountSpan] = []
     floor = 0
     acid = _NEVER  # the atom after the last "pH", or after its figure
@@ -99,6 +101,15 @@ def find_figures(words: Sequence[str], measures: Measures) -> list[AmountSpan]:
         acid = end if amount.unit == ACIDITY else _NEVER
         floor = end
     return found
+
+
+def _part_pairs(atoms: list[str]) -> None:
+    """ "72/68" is no fraction that anybody says, but two figures: the bed's and the room's."""
+    for i in range(1, len(atoms) - 1):
+        if atoms[i] == "/" and atoms[i - 1].isdecimal() and atoms[i + 1].isdecimal():
+            top, bottom = int(atoms[i - 1][:9]), int(atoms[i + 1][:9])
+            if _LEAST_OF_A_PAIR <= bottom < top:
+                atoms[i] = ";"
 
 
 def _candidates(atoms: Sequence[str], measures: Measures) -> Iterator[int]:

@@ -191,8 +191,6 @@ def _slashed(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
     if word.isdecimal() and at(atoms, i + 1) in ("/", "⁄") and below.isdecimal() and at(atoms, i + 3) != "/":
         if len(word) > 9 or len(below) > 9 or int(below) == 0:
             return None
-        if int(word) > int(below) >= 10:  # "72/68": two figures, the bed's and the room's
-            return None
         return Fraction(int(word), int(below)), i + 3
     return None
 
