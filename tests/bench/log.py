@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import gc
 import json
+import os
 import statistics
 import sys
 import tempfile
@@ -64,6 +65,20 @@ def times(work: Callable[[int], Any], count: int) -> list[float]:
     return sorted(taken)
 
 
+def acknowledged(log: Log, first: int, folder: Path) -> tuple[list[float], list[float], float]:
+    """Milliseconds of 300 notes kept, of as many bare fsyncs of as much between them, and the median of the
+    processor's own for a note; all but the last sorted."""
+    ours, bare, busy = [], [], []
+    said = b"x" * 3_600  # about what one note of ten records adds to the journal
+    with (folder / "bare").open("ab", buffering=0) as beside:
+        for number in range(first, first + 300):
+            start = time.process_time()
+            ours += times(lambda _, number=number: keep(log, number), 1)  # type: ignore[misc]
+            busy.append((time.process_time() - start) * 1000)
+            bare += times(lambda _: (beside.write(said), os.fsync(beside.fileno())), 1)
+    return sorted(ours), sorted(bare), statistics.median(busy)
+
+
 def row(name: str, ours: list[float], stock: list[float]) -> None:
     """One line of the table: medians, our 99th percentile, and how many times stock takes."""
     mine, other = statistics.median(ours), statistics.median(stock)
@@ -71,8 +86,8 @@ def row(name: str, ours: list[float], stock: list[float]) -> None:
     print(f"  {name:<34}{mine:>10.3f} ms (p99 {worst:8.3f}){other:>12.3f} ms{other / mine:>10.1f}x")
 
 
-def measure(count: int, folder: Path) -> None:
-    """Fill both with `count` records and time what a keeper waits for."""
+def measure(count: int, folder: Path) -> float:
+    """Fill both with `count` records and time what a keeper waits for; the processor's time for a note."""
     notes = count // RECORDS_A_NOTE
     with Log.open(folder / "log") as log:
         for number in range(notes):
@@ -93,7 +108,7 @@ def measure(count: int, folder: Path) -> None:
 
     ours_open = times(lambda _: reopen(lambda: Log.open(folder / "log")), many)
     log: Log = opened.pop()
-    ours_keep = times(lambda number: keep(log, notes + number), 300)
+    ours_keep, bare, busy = acknowledged(log, notes, folder)
     day = (date(2015, 1, 1) + timedelta(days=notes // 6)).isoformat()
     log.entries(kind="feed")  # builds the indexes, once
     ours_find = times(lambda _: log.entries(bin="bin 2", kind="feed", first=day, last=day), 300)
@@ -117,16 +132,24 @@ def measure(count: int, folder: Path) -> None:
     stock.close()
     print(f"  {'':<34}{'log':>13}{'stock':>31}{'stock/log':>13}")
     row("one note of ten, acknowledged", ours_keep, stock_keep)
+    p99 = len(bare) * 99 // 100
+    print(
+        f"  {'beyond a bare fsync':<34}{statistics.median(ours_keep) - statistics.median(bare):>10.3f} ms "
+        f"(p99 {ours_keep[p99] - bare[p99]:8.3f}), {busy:.3f} ms of the processor"
+    )
     row("opening", ours_open, stock_open)
     row("a look-up by bin, kind and day", ours_find, stock_find)
     row("the same as a TinyDB query", ours_scan, stock_find)
+    return busy
 
 
 def main(sizes: list[int]) -> None:
     """Measure each size in a folder of its own."""
+    busy = []
     for size in sizes:
         with tempfile.TemporaryDirectory() as folder:
-            measure(size, Path(folder))
+            busy.append(measure(size, Path(folder)))
+    print(f"one note costs the processor {busy[-1] / busy[0]:.2f} times as much in the last as in the first")
 
 
 if __name__ == "__main__":
