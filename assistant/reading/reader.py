@@ -154,12 +154,13 @@ def _classes() -> dict[str, frozenset[str]]:
     """Groups of words that a mishearing's neighbourhood may call for, by topic."""
     things = load().things
     groups: dict[str, set[str]] = {}
+    little = {f.strip() for row in load().table("function") for f in row["form"].split(";")}
     for topic, by_name in things.items():
         for thing in by_name.values():
             groups.setdefault(topic, set()).update(w for form in thing.forms for w in _words(form))
     groups["worm"] = {"worm", "worms", "bin", "bedding", "castings", "tray", "reds", "wigglers"}
     groups["bin"] = set().union(*(r["form"].split(";") for r in load().table("binnouns"))) | {"worms", "lid"}
-    return {name: frozenset(words) for name, words in groups.items()}
+    return {name: frozenset(words - little) for name, words in groups.items()}
 
 
 def _words(form: str) -> Iterable[str]:

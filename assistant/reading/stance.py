@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.reading.days import DaySpan
 from assistant.reading.sketch import Clause, Mention, Sketch, inside
+from assistant.reading.subject import Subject
 from assistant.reading.talk import Talk
 from assistant.reading.verbforms import past
 from assistant.reading.vocabulary import Vocabulary
@@ -23,7 +24,7 @@ class Stances:
 
     def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
         self.v, self.s, self.words = vocabulary, sketch, sketch.words
-        self.talk = Talk(vocabulary, sketch)
+        self.talk, self.subject = Talk(vocabulary, sketch), Subject(vocabulary, sketch)
         self.others = 0
         """Clauses for which somebody else, just named, may still be the subject of "he" and "they"."""
 
@@ -48,7 +49,7 @@ class Stances:
         marks = self.s.within("mark", clause.start, clause.end)
         values = [m.value for m in marks]
         first = self._first(clause)
-        why = self.talk.why(clause, before, first, self.others)
+        why = self.talk.why(clause, before, first, self.others) or self._elsewhere(clause)
         if why:
             return "talk", why
         wanted = "planned" in values and values[0] != "expected"
@@ -60,6 +61,11 @@ class Stances:
         if carried:
             return carried
         return ("planned", "later") if self._later(clause, marks) else ("done", "")
+
+    def _elsewhere(self, clause: Clause) -> str:
+        """Why a clause is talk where nothing around it is of a worm bin; what mends a note always is."""
+        mending = self.s.mending is not None and clause.start >= self.s.mending
+        return "" if mending or self.subject.about_a_bin(clause) else "elsewhere"
 
     def _needs(self, clause: Clause, first: int) -> bool:
         """ "need 2 bricks coir", "we still need rock dust"."""

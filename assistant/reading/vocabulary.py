@@ -62,6 +62,9 @@ class Vocabulary:
             if row["denied"]
         }
         self.away = _ends(lexicon, "away")
+        self.signs = {
+            f.strip(): int(row["points"]) for row in lexicon.table("signs") for f in row["form"].split(";")
+        }
         self.portions = _ends(lexicon, "portions")
         self.bases = frozenset(b for row in lexicon.table("verbs") for b in _bases(row["form"].split(";")))
         self.roles: dict[str, frozenset[str]] = {}

@@ -1,0 +1,55 @@
+"""Whether a stretch of a note is about a worm bin at all: a recipe, a novel, a shopping list is not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import accumulate
+from math import ceil
+
+from assistant.reading.sketch import Clause, Place, Sketch
+from assistant.reading.vocabulary import Vocabulary
+
+_REACH = 100
+"""How many words to each side of a clause may show what it is about."""
+_ALONE = 16
+"""How many words need no sign: "kale, two cups" is told to a program for worm bins."""
+_WANTED = 0.075
+"""Points a further word: 6 of the 2,321 records that the example notes gave stand where there are fewer, and
+none of the 427 that 5,300 words of ordinary English gave stand where there are as many."""
+_NAMED, _COMMON, _SIGN = 6, 3, 1
+_UNITS = frozenset(("handful", "spray", "degF", "degC", "degree", "pH", "percent"))
+
+
+class Subject:
+    """Counts the signs of a worm bin (signs.csv, the bins and tiers named, readings) around each clause."""
+
+    def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
+        self.v, self.s = vocabulary, sketch
+        self.points = [0, *accumulate(self._points())]
+        self.counts = [0, *accumulate(word[0].isalnum() for word in sketch.words)]
+
+    def about_a_bin(self, clause: Clause) -> bool:
+        """Whether enough signs stand within reach; a few words by themselves need none."""
+        start, end = max(0, clause.start - _REACH), min(len(self.s.words), clause.end + _REACH)
+        words = self.counts[end] - self.counts[start]
+        return self.points[end] - self.points[start] >= ceil((words - _ALONE) * _WANTED)
+
+    def _points(self) -> list[int]:
+        """The points of every word."""
+        points = [self.v.signs.get(word, 0) for word in self.s.words]
+        for start in self._readings():
+            points[start] = max(points[start], _SIGN)
+        for place in self.s.places:
+            points[place.start : place.end] = [0] * (place.end - place.start)
+            points[place.start] = self._of_place(place)
+        return points
+
+    def _readings(self) -> Iterator[int]:
+        """Where a figure starts that few but keepers write down: handfuls, sprays, degrees."""
+        return (a.start for a in self.s.amounts if a.unit in _UNITS)
+
+    def _of_place(self, place: Place) -> int:
+        """A bin of the set-up, by a name of its own or by a common word ("the tub"), or a tier of it."""
+        if any(b.name == place.bin for b in self.s.setup):
+            return _NAMED if place.end - place.start > 1 else _COMMON
+        return _SIGN if place.tiers or place.step else 0
