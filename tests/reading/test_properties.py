@@ -55,7 +55,8 @@ def check(text: str, records: tuple[Record, ...]) -> None:
         assert r.price is None or math.isfinite(r.price.value)
         assert r.when is None or datetime.fromisoformat(r.when)
         assert r.when or r.state in ("planned", "expected")
-        assert Record.from_json(r.to_json()) == r
+        written = r.to_json()  # figures to six places: a third comes back as 0.333333
+        assert Record.from_json(written).to_json() == written
 
 
 @few
