@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import accumulate
 from math import ceil
 
-from assistant.reading.sketch import Clause, Place, Sketch
+from assistant.reading.sketch import Clause, Place, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
 _REACH = 100
@@ -29,7 +29,9 @@ class Subject:
         self.counts = [0, *accumulate(word[0].isalnum() for word in sketch.words)]
 
     def about_a_bin(self, clause: Clause) -> bool:
-        """Whether enough signs stand within reach; a few words by themselves need none."""
+        """Whether it names a bin, or enough signs stand within reach; a few words by themselves need none."""
+        if any(self._named(place) for place in inside(self.s.places, clause.start, clause.end)):
+            return True
         start, end = max(0, clause.start - _REACH), min(len(self.s.words), clause.end + _REACH)
         words = self.counts[end] - self.counts[start]
         return self.points[end] - self.points[start] >= ceil((words - _ALONE) * _WANTED)
@@ -48,8 +50,11 @@ class Subject:
         """Where a figure starts that few but keepers write down: handfuls, sprays, degrees."""
         return (a.start for a in self.s.amounts if a.unit in _UNITS)
 
+    def _named(self, place: Place) -> bool:
+        return any(b.name == place.bin for b in self.s.setup)
+
     def _of_place(self, place: Place) -> int:
         """A bin of the set-up, by a name of its own or by a common word ("the tub"), or a tier of it."""
-        if any(b.name == place.bin for b in self.s.setup):
+        if self._named(place):
             return _NAMED if place.end - place.start > 1 else _COMMON
         return _SIGN if place.tiers or place.step else 0
