@@ -1,6 +1,6 @@
 """Random and mutated notes through reading and storing: nothing fails, nothing breaks a record's promises.
 
-Made from our own example notes, cut, spliced, garbled and strewn with odd characters, always from the same seeds.
+Made from our own example notes: cut, spliced, garbled, strewn with odd characters, from seeds that stay.
 """
 
 from __future__ import annotations
