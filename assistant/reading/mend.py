@@ -11,6 +11,7 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from assistant.reading.guesses import Guesses
 from lexicon import Lexicon
 
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
@@ -59,6 +60,7 @@ class Mender:
             self._by_first.setdefault(heard[0], []).append(Confusion(heard, row["meant"], support[named]))
         for group in self._by_first.values():
             group.sort(key=lambda c: -len(c.heard))
+        self._guesses = Guesses(lexicon, ((c.heard, c.meant) for g in self._by_first.values() for c in g))
 
     def mend(self, text: str) -> Mended:
         """Repair what the neighbourhood supports; the same text where nothing is to be repaired."""
@@ -68,12 +70,11 @@ class Mender:
         i = 0
         while i < len(words):
             hit = self._at(words, i) if words[i] in self._by_first else None
-            if hit is None:
-                i += 1
-                continue
-            n = len(hit.heard)
-            repairs.append((found[i].start(), found[i + n - 1].end(), hit.meant))
-            i += n
+            n, meant = (len(hit.heard), hit.meant) if hit else self._guesses.at(words, i, _named(found[i]))
+            if n:
+                repairs.append((found[i].start(), found[i + n - 1].end(), meant))
+                words[i : i + n] = [*meant.lower().split(), *[""] * n][:n]
+            i += max(n, 1)
         return rewritten(text, repairs) if repairs else Mended(text, (), (0,), ((0, -1),))
 
     def _at(self, words: list[str], i: int) -> Confusion | None:
@@ -85,6 +86,12 @@ class Mender:
             if not confusion.near or not confusion.near.isdisjoint(around.difference(confusion.heard)):
                 return confusion
         return None
+
+
+def _named(word: re.Match[str]) -> bool:
+    """Whether a word has a capital inside a sentence, as a name has."""
+    before = word.string[max(0, word.start() - 3) : word.start()].rstrip(" ")
+    return word.group().istitle() and before[-1:] not in ("", ".", "!", "?", "\n", ":")
 
 
 def _near(named: str, classes: dict[str, frozenset[str]]) -> frozenset[str]:

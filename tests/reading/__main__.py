@@ -6,6 +6,7 @@ python -m tests.reading --sets mine.jsonl          a set of your own, of the sam
 python -m tests.reading --save before.jsonl        keep the readings ...
 python -m tests.reading --against before.jsonl     ... and see what a change made better and worse
 python -m tests.reading --steady                   also what should change nothing: talk, capitals, full stops
+python -m tests.reading --misheard                 whole F1 with words taken for others
 python -m tests.reading --rules                    the contract's rules that are still open
 """
 
@@ -16,7 +17,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from tests.reading import notesets, rules, steady, tables, versus
+from tests.reading import misheard, notesets, rules, steady, tables, versus
 from tests.reading.scoring import Score, score_note
 
 
@@ -49,10 +50,12 @@ def main() -> int:
             print(f"{name}: {len(both)} notes against {arguments.against}")
             for line in versus.compared(scored(both, before), scored(both, readings)):
                 print(line)
-        for change, make in steady.CHANGES.items() if arguments.steady else ():
-            print(f"  steady under {change}: {steady.steady(notes, make)}")
+        for line in steady.told(notes) if arguments.steady else ():
+            print(line)
     if len(chosen) > 1:
         print("\n".join(tables.summary("together", Score(together))))
+    for line in misheard.told(Score(together)) if arguments.misheard else ():
+        print(line)
     if arguments.save:
         notesets.save(arguments.save, kept)
     return 0
@@ -77,6 +80,11 @@ def _arguments() -> argparse.Namespace:
         "--steady",
         action="store_true",
         help="read every note five more times, changed in ways that should not matter",
+    )
+    parser.add_argument(
+        "--misheard",
+        action="store_true",
+        help="read all notes again with words misheard, by the lexicon's confusions and by sound",
     )
     parser.add_argument("--rules", action="store_true", help="the contract's rules whose cases fail today")
     return parser.parse_args()

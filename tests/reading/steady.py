@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -54,3 +54,9 @@ def steady(notes: Sequence[Json], change: Callable[[str], str]) -> Kept:
         sum((a & b).total() for a, b in pairs),
         sum(max(a.total(), b.total()) for a, b in pairs),
     )
+
+
+def told(notes: Sequence[Json]) -> Iterator[str]:
+    """A line for every change."""
+    for change, make in CHANGES.items():
+        yield f"  steady under {change}: {steady(notes, make)}"
