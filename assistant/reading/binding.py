@@ -21,7 +21,7 @@ _NO_NAME = frozenset(("them", "it", "one", "ones"))
 _BETWEEN = frozenset(
     ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them "
     "those these all total worth came to at and a good full x only just thinly squeezed out blended "
-    "chopped strained it's over on top them it deep thick counted count".split()
+    "chopped strained it's over on top them it deep thick counted count i we 'd guess say reckon".split()
 )
 
 
@@ -38,6 +38,9 @@ class Binder:
         of = i < clause.end and self.words[i] == "of"
         if not of and amount.unit and i < clause.end and self._another_phrase(i):
             return False
+        pointed = of and self.words[i + 1 : i + 2] and self.words[i + 1] in _THEM
+        if self.words[i : i + 2] == ["full", "of"]:
+            i, of = i + 1, True  # "a tub full of squash guts"
         first = i = self._past_articles(i + of, clause.end, of)
         while i < clause.end and i - first < _REACH:
             item = next((x for x in items if x.start <= i < x.end), None)
@@ -46,7 +49,9 @@ class Binder:
             if not self._within_phrase(i):
                 break
             i += 1
-        return bool(unknown and i > first and (of or amount.unit)) and self._make(items, amount, first, i)
+        return bool(unknown and not pointed and i > first and (of or amount.unit)) and self._make(
+            items, amount, first, i
+        )
 
     def _another_phrase(self, i: int) -> bool:
         """ "two cups | the melon": an article begins another phrase."""

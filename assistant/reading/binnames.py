@@ -36,7 +36,7 @@ class BinNames:
             end = i + len(alias.words)
             if tuple(self.words[i:end]) != alias.words or not self._holds(alias, i, end):
                 continue
-            if alias.strength == "loose" and end in n.binnouns:
+            if alias.strength == "loose" and (end in n.binnouns or n.word(end) == "one"):
                 end += 1
             return Place(i, end, alias.bin, (alias.tier,) if alias.tier else (), word=alias.words[-1])
         return None
@@ -75,9 +75,12 @@ class BinNames:
         before, after, opens = n.word(start - 1), n.word(end), n.opens(start)
         if len(alias.words) == 1 and cardinal(alias.words[0]) is not None:
             return opens and (n.verbal(after) or after in _AFTER_A_NUMBER)
-        if (end in n.binnouns and before not in _ANOTHER) or (end in n.amount_starts and opens):
+        if (before not in _ANOTHER and (end in n.binnouns or after == "one")) or (
+            end in n.amount_starts and opens
+        ):
             return True
-        return (opens or before in _LEADING) and (n.verbal(after) or after in _AFTER_A_NAME)
+        told = n.verbal(after) or after in _AFTER_A_NAME
+        return (opens and (told or n.v.role(after, "adverb"))) or (before in _LEADING and told)
 
     def listed(self, i: int) -> Place | None:
         """ "totes one through four", "windrows A and B"; "tote five", which the set-up has not got."""

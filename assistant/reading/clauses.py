@@ -22,6 +22,8 @@ _OPENING_MARKS = _HARD | _SOFT
 _CLOSING_MARKS = _HARD | _DASHES | _SOFT
 _AHEAD = frozenset(("planned", "expected", "future", "skip"))
 _WHO = frozenset("i we he she they you".split())
+_HANGING = ("prep", "det", "copula", "aux", "subject", "negation", "conj", "you")
+_FOLLOWING = frozenset("each apiece ago later".split())
 _SO = frozenset("much many dry wet far good bad soggy".split())
 
 
@@ -58,11 +60,25 @@ class Cutter:
         word, before = self.words[i], self.words[i - 1]
         if before in _HARD or word in _HARD or (before in _DASHES and i - 2 not in self.n.amounts):
             return True
+        if self.n.line(i) and self._apart(i):
+            return True
         if before == ",":
             return self._opens(self._head(i), begin) or i in self.n.places or self._ahead(i)
         if (before in CONNECTORS and i not in self.n.day_ends) or self._linked(i):
             return False
         return self._opens(self._head(i), begin)
+
+    def _apart(self, i: int) -> bool:
+        """Whether a line of a transcript is no mere half of a sentence: "into the | top tray"."""
+        word, before = self.words[i], self.words[i - 1]
+        hanging = self.n.role(i - 1, *_HANGING) or before in _HOLDING or before in _HEDGES
+        return not (
+            hanging
+            or i - 1 in self.n.in_verb
+            or before in CONNECTORS
+            or self.n.role(i, "prep")
+            or word in _FOLLOWING
+        )
 
     def _opens(self, i: int, begin: int) -> bool:
         return self.openings.opens(i, begin) or self.nouns.opens(i)

@@ -39,13 +39,19 @@ class ClauseWords:
         figured = [(a.start, a.end) for a in sketch.amounts] + [(d.start, d.end) for d in sketch.days]
         figured += [(self._with_grade(m), m.end) for layer in _WHOLE for m in layers.get(layer, ())]
         figured += [(m.start - 1, m.end) for m in layers.get("relative", ())]
+        figured += [(p.start, p.end) for p in sketch.places]
         self.inner = {i for start, end in figured for i in range(start + 1, end)}
-        """Words that stand inside an amount, a day or a reading, after its first, or in a relative clause."""
+        """Words inside an amount, a day, a place or a reading, after its first, or in a relative clause."""
 
     def _with_grade(self, m: Mention) -> int:
         """Where a reading begins with the word that grades it: "all but gone"."""
         grade = self.s.ending("grade", m.start)
         return int(grade.start) if grade is not None else m.start
+
+    def line(self, i: int) -> bool:
+        """Whether word `i` begins a line of a timed transcript."""
+        gap = self.s.text[self.s.spans[i - 1][1] : self.s.spans[i][0]]
+        return "[" in gap or "\n" in gap
 
     def word(self, i: int) -> str:
         """The word at `i`, "" outside the note."""

@@ -23,6 +23,8 @@ _LOOKING_AHEAD = frozenset(("expected", "planned", "future", "later"))
 _TO_COME = frozenset("'ll will should ought wo".split())
 _DAY_LEADS = frozenset(("on", "by", "in", "since", "until"))
 _PLANNED = frozenset(("planned", "future"))
+_READINGS = frozenset(("degF", "degC", "degree", "pH", "percent", None))
+_AFTER_MEASURE = frozenset(("and", ",", "plus", "or", "so"))
 _NO_ACT = frozenset(("see", "get", "have", "smell"))
 
 
@@ -34,7 +36,7 @@ def joined(words: ClauseWords, clauses: list[Clause], starts: Callable[[int], bo
     out: list[Clause] = []
     for clause in clauses:
         last = out[-1] if out and out[-1].end == clause.start else None
-        if last is not None and _opinion(words, last, clause):
+        if last is not None and (_opinion(words, last, clause) or _measures(words, last, clause)):
             last.end = clause.end
             continue
         if last is not None and _waits(words, last):
@@ -54,6 +56,22 @@ def _opinion(words: ClauseWords, last: Clause, clause: Clause) -> bool:
     if {m.value for m in words.s.within("mark", clause.start, clause.end)} != {"expected"}:
         return False
     return bool(_TO_COME & set(words.words[last.start : last.end])) and _says(words, last)
+
+
+def _measures(words: ClauseWords, last: Clause, clause: Clause) -> bool:
+    """ "some broccoli stems | I'd guess a pound", "call it two cups": how much of it that was."""
+    amounts = inside(words.s.amounts, clause.start, clause.end)
+    if not amounts or amounts[0].unit in _READINGS or amounts[0].currency:
+        return False
+    first, things = amounts[0], words.s.within("thing", last.start, last.end)
+    if words.word(first.end) not in _AFTER_MEASURE and first.end < clause.end:
+        return False
+    led = words.words[clause.start : first.start]
+    if len(led) > 6 or not {"guess", "call", "say", "reckon"} & set(led):
+        return False
+    if any(words.s.within(layer, clause.start, first.start) for layer in ("thing", "verb", "moisture")):
+        return False
+    return bool(things) and not inside(words.s.amounts, things[-1].end, last.end)
 
 
 def _says(words: ClauseWords, clause: Clause) -> bool:
@@ -82,6 +100,11 @@ def _lends(words: ClauseWords, last: Clause, clause: Clause) -> bool:
         return False
     if words.words[clause.start] not in ("i", "we"):
         return False
+    k = day.start - 1
+    while words.role(k, "adverb"):
+        k -= 1
+    if words.word(k) == "and":
+        return True
     behind = {m.value for m in words.s.within("mark", last.start, last.end)}
     if behind & (_PLANNED | {"expected"}):
         return False

@@ -8,7 +8,9 @@ _QUANTITIES = frozenset("of or half all most much many".split())
 _SAID_OF_A_NOUN = frozenset("has had have need needs still came was went got".split())
 _SAME_PHRASE = frozenset(("in", "on", "to"))
 _PARTICLES = frozenset(("out", "up", "off", "down"))
-_NEARLY = frozenset("nearly almost to about practically there but".split())
+_WHO = frozenset(("i", "we", "she", "he"))
+_PUT = frozenset("add give feed pour scoop bed mix mixin buy prepare".split())
+_NEARLY = frozenset("nearly almost to about practically there but except".split())
 _DEGREES = frozenset(("degF", "degC"))
 _PAUSES = frozenset("um uh uhm oh erm".split())
 _FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
@@ -57,6 +59,8 @@ class NounOpenings:
             return True
         if j == i and self.n.attributive(i):
             return False
+        if self._of_ours(noun.end):
+            return True
         after = self._past_phrase(noun.end)
         if self.n.role(after, "copula") or self.n.word(after) in _SAID_OF_A_NOUN:
             return True
@@ -65,6 +69,14 @@ class NounOpenings:
     def _finite(self, i: int) -> bool:
         """Whether a verb of its own follows a noun, which therefore is no object."""
         return self.n.word(i) in _FINITE
+
+    def _of_ours(self, i: int) -> bool:
+        """ "the manure | I put on last month is gone": what somebody did with the noun before word `i`."""
+        if self.n.word(i) not in _WHO:
+            return False
+        while self.n.role(i + 1, "adverb", "aux"):
+            i += 1
+        return i + 1 in self.n.verbs and self.n.verbs[i + 1].value in _PUT
 
     def _tied(self, i: int) -> bool:
         """ "half of |", "fed the |", "and |": the word before keeps a noun in its clause."""

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from assistant.reading.clausewords import JOINS, ClauseWords
+from assistant.reading.clausewords import CONNECTORS, JOINS, ClauseWords
 from assistant.reading.sketch import Mention
 
 _SUBJECTS = frozenset("i we he she they you y'all yall".split())
 _POINTERS = frozenset("it that this those these there here".split())
 _OPENERS = frozenset(
-    "hopefully okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope".split()
+    "hopefully okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope thanks bye "
+    "goodbye cheers".split()
 )
+_STARTING = frozenset(("starting", "beginning"))
+_WHEREABOUTS = frozenset("in up down out over on under round around back from through".split())
+_EXIST = frozenset(("is", "'s", "are", "was", "were"))
 _SIGHS = frozenset(("yeah", "oh", "well", "yep"))
 _BREAKING = frozenset(("drop", "replace", "question"))
 _IMPRESSIONS = frozenset(("looks", "seems", "feels"))
@@ -60,6 +64,8 @@ class Openings:
         mark = self.n.marks.get(i)
         if mark is not None and mark.value == "other":
             return i - 1 not in self.n.in_verb and not self.n.role(i - 1, "prep")
+        if word in _STARTING and self.n.role(i + 1, "prep"):
+            return True
         if word in _IMPRESSIONS and self.n.ended(i):
             return True
         return mark is not None and self._by_mark(i, mark)
@@ -80,17 +86,20 @@ class Openings:
         word, before, after = self.words[i], self.n.word(i - 1), self.n.word(i + 1)
         if word == "it" and before in _IT_AS_OBJECT:
             return False
+        if word in ("here", "there") and before in _WHEREABOUTS and not (word == "there" and after in _EXIST):
+            return False
         copula = self.v.role(after, "copula")
         if before == "of" and word != "it" and not copula:
             return False
         if word == "there" and before == "in" and copula and self._figured(i + 2):
             return False
         if word == "that" and self.v.role(after, "verb") and not copula:
-            return False
+            return before in CONNECTORS and after in _AFTER_A_POINTER
         if copula or self.v.role(after, "aux"):
             return before not in ("in", "of", "with", "like") or after != "'s"
         if after in _POINTED_ONE:
-            return self.n.role(i + 2, "copula", "aux") or self.n.word(i + 2) in _HAS
+            hung = self.n.role(i - 1, "prep") and before not in ("up", "down", "off", "out")
+            return not hung and (self.n.role(i + 2, "copula", "aux") or self.n.word(i + 2) in _HAS)
         return word in _SUBJECT_POINTERS and after in _AFTER_A_POINTER
 
     def _figured(self, i: int) -> bool:
@@ -103,6 +112,8 @@ class Openings:
         if verb is None or i in self.n.things or verb.value == "have" or i - 1 < begin:
             return False
         if self._held(i) or self._in_series(i, verb) or self.words[i] == "eaten":
+            return False
+        if verb.value == "comeout" and self.s.ending("amount", i) is not None:
             return False
         if verb.value == "eat" and self.s.ending("thing", i) is not None:
             return False
@@ -119,7 +130,8 @@ class Openings:
     def _held(self, i: int) -> bool:
         """ "I |", "to |", "just |": the word before keeps the verb in its clause."""
         roles = ("subject", "aux", "prep", "det", "copula", "negation", "you")
-        return self.n.role(i - 1, *roles) or self.words[i - 1] in _BEFORE_A_VERB
+        let = self.words[i - 1] in ("me", "us") and self.n.word(i - 2).startswith("let")
+        return let or self.n.role(i - 1, *roles) or self.words[i - 1] in _BEFORE_A_VERB
 
     def _in_series(self, i: int, verb: Mention) -> bool:
         """ "washed and | shredded": a second verb of making ready."""

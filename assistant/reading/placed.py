@@ -60,7 +60,8 @@ def _targets(sketch: Sketch, draft: Draft) -> tuple[Target, ...]:
         nowhere = several and (draft.kind == "temperature" or not any(p.bin for p in clause.places))
         return ((None, None),) if nowhere else ((targets[0][0], None),)
     tierless = (draft.kind in _NO_TIER or draft.whole) and not named
-    return ((targets[0][0], None),) if tierless or of_the_whole(sketch.words, clause) else targets
+    entire = draft.kind != "harvest" and of_the_whole(sketch.words, clause)
+    return ((targets[0][0], None),) if tierless or entire else targets
 
 
 def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from assistant.reading.aliases import Alias
 from assistant.reading.binnames import BinNames
 from assistant.reading.numbers import cardinal
+from assistant.reading.otherplaces import OtherPlaces
 from assistant.reading.placewords import PlaceWords
 from assistant.reading.ranks import iter_bins, position
 from assistant.reading.sketch import Place, Sketch
@@ -33,10 +34,12 @@ class PlaceFinder:
         self.v, self.s, self.words = vocabulary, sketch, sketch.words
         self.n = PlaceWords(vocabulary, sketch)
         bins = BinNames(self.n, aliases, stems)
-        tiers, spreads = TierNames(self.n, bins), Spreads(self.n)
+        tiers, spreads, others = TierNames(self.n, bins), Spreads(self.n, bins), OtherPlaces(self.n)
         self.looks = (
             bins.named,
             bins.listed,
+            others.other,
+            others.step,
             tiers.numbered,
             tiers.ranked,
             tiers.relative,
@@ -91,6 +94,8 @@ class PlaceFinder:
         j = self._hangs_on(place.start)
         word, follows = self.n.word(j), self.n.word(place.end)
         if self.v.role(word, "prep"):
+            if place.step and word in ("up", "down"):
+                return ""
             return "" if word in _PARTICLES and follows in ("i", "we", "there") else word
         if self.v.role(follows, "copula") and follows not in ("'s", "is"):
             return ""

@@ -19,6 +19,7 @@ class PlaceWords:
     def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
         self.v, self.s, self.words = vocabulary, sketch, sketch.words
         self.most = max((b.tiers for b in sketch.setup), default=1)
+        self.several = len(sketch.setup)
         self.nouns = _words(sketch.layers.get("tiernoun", ()))
         self.binnouns = _words(sketch.layers.get("binnoun", ()))
         self.rank = {m.start: m for m in sketch.layers.get("tier", ())}

@@ -13,7 +13,8 @@ from assistant.reading.edits import Edit
 from assistant.reading.mend import Mender
 from assistant.reading.pipeline import build, sketch_of
 from assistant.reading.restated import Restater
-from assistant.reading.rewriting import Readable, rewrite
+from assistant.reading.rewriting import Readable, Rewritten, rewrite
+from assistant.reading.sayings import Sayings
 from assistant.reading.sketch import Sketch
 from assistant.records import Record, SetUp
 from lexicon import load
@@ -43,6 +44,7 @@ class Reader:
         self.nlp = build()
         self.mender = Mender(load(), _classes())
         self.restater = Restater(load())
+        self.sayings = Sayings(load())
 
     def read(self, text: str, setup: SetUp, now: datetime) -> Reading:
         """Read one note; never fails on any text. `now` is the note's own date and time."""
@@ -81,7 +83,9 @@ class Reader:
 
     def _doc(self, text: str, setup: SetUp, now: datetime, mending: int | None = None) -> Any:
         """The note as a document with its sketch and records, what it says anew put in its place."""
-        note: Readable = self.mender.mend(_readable(text))
+        line = self.sayings.without(_readable(text))
+        mended = self.mender.mend(line.text)
+        note: Readable = Rewritten(line, mended, mended.repairs)
         for _ in range(_RESTATED):
             doc = self._begun(note, text, setup, now, mending)
             changes = self._restated(doc)

@@ -18,6 +18,7 @@ from assistant.reading.kinds import (
     left,
     liquids,
     moisture,
+    named_before,
     prices,
     progress,
     refreshes,
@@ -35,6 +36,7 @@ from assistant.reading.kinds import (
     worms,
 )
 from assistant.reading.placed import UNPLACED, placed
+from assistant.reading.recordday import day_for
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.spots import spot
 from assistant.reading.vocabulary import Vocabulary
@@ -63,6 +65,7 @@ KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
     trades.traded,
     acts.acts,
     taken.emptied,
+    named_before.named_before,
     before.more_of_it,
     same.same_again,
     liquids.sprays,
@@ -127,6 +130,7 @@ def _with_clause(
     if clause.stance == "planned":
         new = [d for d in new if d.kind not in _READINGS_ONLY]
     new = _once(drafts, new, sketch, index)
+    _announced(sketch, drafts, new, index)
     prices.prices(context, new)
     return correct(context, new, sketch.walk)
 
@@ -135,9 +139,12 @@ def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> 
     """ "did the big harvest, got eleven pounds": one harvest, told twice."""
     kept: list[Draft] = []
     floor = sketch.clauses[max(0, index - 3)].start
+    clause = sketch.clauses[index]
+    reckoned = "that" in sketch.words[clause.start : clause.start + 2]  # "so that's five pounds of castings"
     for draft in new:
         twin = next(
-            (d for d in reversed([*drafts, *kept]) if _same(d, draft) and d.clause.start >= floor), None
+            (d for d in reversed([*drafts, *kept]) if _same(d, draft, reckoned) and d.clause.start >= floor),
+            None,
         )
         if twin is None:
             kept.append(draft)
@@ -146,20 +153,40 @@ def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> 
     return kept
 
 
+def _announced(sketch: Sketch, drafts: list[Draft], new: list[Draft], index: int) -> None:
+    """ "I fed this one Tuesday | it was a pint of plums": a feeding first announced, then told."""
+    last = drafts[-1] if drafts else None
+    if last is None or last.kind != "feed" or last.state != "done" or last.item or last.amount:
+        return
+    fed = [d for d in new if d.kind == "feed" and d.state == "done" and d.item and _within(d, last)]
+    if not fed or last.clause.start < sketch.clauses[max(0, index - 2)].start:
+        return
+    for draft in fed:
+        if last.clause.days and not draft.clause.days:
+            draft.day, draft.dated = day_for(last.clause, "done", sketch.now.date(), sketch.words)[0], True
+    drafts.remove(last)
+
+
+def _within(draft: Draft, last: Draft) -> bool:
+    """Whether a draft's place is that of the one before, or a tier of it."""
+    here, there = draft.where or draft.clause.where, last.where or last.clause.where
+    return here == there or all(tier is None and bin_ in (None, here[0][0]) for bin_, tier in there)
+
+
 _TOLD_TWICE = frozenset(
     "harvest refresh start drain turn feed bed amend cover sighting leftover moisture smell progress".split()
 )
 _OF_AN_ITEM = frozenset(("feed", "bed", "amend", "cover", "sighting", "leftover", "smell"))
 
 
-def _same(a: Draft, b: Draft) -> bool:
+def _same(a: Draft, b: Draft, reckoned: bool) -> bool:
     """Whether two drafts tell of one thing: same kind, place and day, one of them without a figure."""
     if a.kind != b.kind or a.state != b.state or a.kind not in _TOLD_TWICE:
         return False
-    if (a.where or a.clause.where) != (b.where or b.clause.where) or (
-        a.amount is not None and b.amount is not None
-    ):
+    if (a.where or a.clause.where) != (b.where or b.clause.where):
         return False
+    if a.amount is not None and b.amount is not None:
+        return a.kind == "harvest" and reckoned
     if a.kind in _OF_AN_ITEM and a.item != b.item and "none" not in (a.item, b.item) * (a.kind == "smell"):
         return False
     if (a.kind == "cover" and a.level != b.level) or (
@@ -171,7 +198,7 @@ def _same(a: Draft, b: Draft) -> bool:
 
 def _enrich(twin: Draft, draft: Draft) -> None:
     """What the second telling adds to the first."""
-    twin.amount = twin.amount or draft.amount
+    twin.amount = draft.amount or twin.amount
     if twin.kind == "moisture":
         twin.level = max((twin.level, draft.level), key=lambda x: abs((x or 3) - 3))
     elif twin.kind == "smell" and twin.item == "none":

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from assistant.reading.binnames import BinNames
 from assistant.reading.numbers import cardinal
 from assistant.reading.placewords import LIST_JOINS, PlaceWords, spread
 from assistant.reading.ranks import ranks_of
 from assistant.reading.sketch import Mention, Place
 
+_BEGINNING = frozenset(("", ".", ";", "\n"))
+_TOLD = frozenset((",", ":", "has", "got", "needs", "had"))
+_GETS = frozenset(("got", "gets", "needs", "had", "went"))
 _IS = frozenset(("is", "'s", "looks", "was"))
 
 
 class Spreads:
     """Finds words for several tiers or bins in one note."""
 
-    def __init__(self, words: PlaceWords) -> None:
-        self.n, self.words = words, words.words
+    def __init__(self, words: PlaceWords, bins: BinNames) -> None:
+        self.n, self.words, self.bins = words, words.words, bins
 
     def pair(self, i: int) -> Place | None:
         """ "five and six are both ready" where the note numbers its tiers; "swap two and three"."""
@@ -35,7 +39,8 @@ class Spreads:
     def _single(self, i: int) -> bool:
         """ "five's done"."""
         n = self.n
-        return n.word(i + 1) in _IS and n.opens(i) and n.word(i + 2) not in ("of", "more")
+        first = n.word(i - 1) in _BEGINNING and (n.word(i + 1) in _TOLD or n.v.role(n.word(i + 1), "subject"))
+        return first or (n.word(i + 1) in _IS and n.opens(i) and n.word(i + 2) not in ("of", "more"))
 
     def every(self, i: int) -> Place | None:
         """ "both trays", "each tray", "all three", "every box": a word for all, with or without its noun."""
@@ -55,7 +60,29 @@ class Spreads:
         if end in n.rank and n.most > 1:
             tiers = ranks_of([n.rank[end].value])
             return spread(i, end + 1 + (end + 1 in n.nouns), "both", tiers)
-        return spread(i, end + n.names_kind(end), str(mark.value))
+        if mark.value == "every" and self._every_piece(mark):
+            return None
+        end += n.names_kind(end)
+        owner = self._owner(end)
+        if owner is not None:
+            return Place(i, owner.end, owner.bin, spread=True, word=str(mark.value))
+        return spread(i, end, str(mark.value))
+
+    def _owner(self, end: int) -> Place | None:
+        """ "both floors | of the tower", "all the trays | in the left stack"."""
+        n = self.n
+        if n.word(end) not in ("of", "in") or n.word(end + 1) not in ("the", "my", "our"):
+            return None
+        named = self.bins.named(end + 2)
+        return named if named and named.bin and not named.tiers else None
+
+    def _every_piece(self, mark: Mention) -> bool:
+        """ "those are all still there, every one": every piece of what was just told of, and no place."""
+        n = self.n
+        if self.words[mark.end - 1] != "one" or n.v.role(n.word(mark.start - 1), "prep"):
+            return False
+        told = n.v.role(n.word(mark.end), "copula", "aux") or n.word(mark.end) in _GETS
+        return not told and n.s.ending("verb", mark.start) is None
 
     def _each(self, mark: Mention) -> bool:
         """ "two cups to each"."""

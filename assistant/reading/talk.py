@@ -12,6 +12,7 @@ _ASKING = frozenset(
 )
 _ASKED_OF = frozenset("it they that this there anyone anybody".split())
 _SENSING = frozenset(("see", "smell", "tell", "hear", "notice"))
+_FINDING = _SENSING | {"find", "feel", "spot", "count"}
 _SOFTENING = frozenset("say guess think call reckon expect bet give like love estimate".split())
 _SEEN = ("leftover", "progress", "moisture")
 _LOOKED = frozenset(("see", "check", "find", "know", "out"))
@@ -72,7 +73,8 @@ class Talk:
 
     def _hypothetical(self, clause: Clause, before: Clause | None, marks: list[Mention]) -> bool:
         """What would be, or hangs on a condition: "if it's still wet | I'll give it the leaves"."""
-        if any(m.value == "hypothetical" and not self._looked(m) for m in marks) or self._would(clause):
+        aside = [m for m in marks if m.value == "hypothetical" and not (self._looked(m) or self._able(m))]
+        if aside or self._would(clause):
             return True
         conditional = (
             before is not None
@@ -84,6 +86,13 @@ class Talk:
     def _looked(self, mark: Mention) -> bool:
         """ "I'll see if they have hatched": what a look is to tell hangs on no condition."""
         return mark.start > 0 and self.words[mark.start - 1] in _LOOKED
+
+    def _able(self, mark: Mention) -> bool:
+        """ "I could only find a few", "I could see mites": what was seen, and no mere thought."""
+        i = mark.end
+        while self.v.role(self.words[i] if i < len(self.words) else "", "adverb", "negation"):
+            i += 1
+        return self.words[mark.start] == "could" and bool(_FINDING & set(self.words[i : i + 1]))
 
     def _would(self, clause: Clause) -> bool:
         """ "I'd add coir": would, not had; "I'd say" and the like only soften what is said."""

@@ -117,7 +117,8 @@ class TierNames:
     def _ordinal_alone(self, i: int, end: int) -> bool:
         """ "the fourth I found sodden", "empty the second": no day, and no other noun."""
         n, after = self.n, self.n.word(end)
-        if n.most < 2 or ordinal(self.words[i]) is None:
+        rank = ordinal(self.words[i])
+        if rank is None or not rank <= n.most > 1:
             return False
         if after == ":" and n.opens(i):
             return True

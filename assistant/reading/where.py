@@ -10,6 +10,8 @@ from assistant.reading.places import iter_bins, position
 from assistant.reading.sketch import Clause, Place, Sketch, inside
 from assistant.records import Bin
 
+_ENDS = frozenset(("top", "middle", "bottom"))
+_TRAYS = frozenset("tray tier level layer box drawer".split())
 _WHOLE = (
     ("the", "whole"),
     ("whole", "thing"),
@@ -84,10 +86,12 @@ class Walk:
 
     def targets(self, place: Place) -> tuple[Target, ...]:
         """The bins and tiers that a place means, given the one that holds now."""
+        if place.word.startswith("other") and not place.bin:
+            return self._others(place)
         bins = tuple(iter_bins(place.word)) if place.spread else ()
         if bins:
             return tuple((b, None) for b in bins)
-        if place.spread and not place.bin:
+        if place.spread:
             return self._spread(place)
         bin_ = place.bin if place.bin else self.here[0][0]
         if place.bin and not place.tiers and not place.step:
@@ -99,12 +103,29 @@ class Walk:
         bin_ = self._with_tiers(bin_, place)
         return tuple((bin_, self._tier(rank, bin_, place)) for rank in place.tiers) or ((bin_, None),)
 
+    def _others(self, place: Place) -> tuple[Target, ...]:
+        """ "the other bin", "the others": bins or tiers that are not here."""
+        bin_, tier = self.here[0]
+        known = self.bins.get(bin_ or "")
+        if known and known.tiers > 1 and (place.word == "other tier" or len(self.s.setup) == 1):
+            rest = tuple((bin_, t) for t in range(1, known.tiers + 1) if (bin_, t) not in self.here)
+            return rest if tier and (place.word == "others" or known.tiers == 2) else self.here
+        names = {t[0] for t in self.here}
+        told = [b for b in dict.fromkeys(t[0] for t in reversed(self.seen)) if b and b not in names]
+        rest_ = [b.name for b in self.s.setup if b.name not in names]
+        if place.word == "others":
+            return tuple((b, None) for b in rest_) or self.here
+        untold = [b for b in rest_ if b not in told]
+        chosen = untold if len(untold) == 1 and not told else told or rest_
+        return ((chosen[0], None),) if chosen else self.here
+
     def _floor(self, place: Place, bin_: str | None) -> bool:
-        """ "a puddle in the bottom" of a tub, or of the tray in hand: the floor of it, and no tier."""
-        if place.bin or place.after not in ("in", "at", "on") or self.s.words[place.end - 1] != "bottom":
+        """ "a puddle in the bottom", "warm in the middle": a part of the tub or tray in hand, no tier."""
+        word = self.s.words[place.end - 1]
+        if place.bin or place.after not in ("in", "at", "on", "near", "through") or word not in _ENDS:
             return False
         known = self.bins.get(bin_ or "")
-        return known is not None and (known.tiers == 1 or self.here[0][1] is not None)
+        return known is not None and (known.tiers == 1 or (word == "bottom" and self.here[0][1] is not None))
 
     def _with_tiers(self, bin_: str | None, place: Place) -> str | None:
         """The bin that holds, or the only one with tiers where it has none: "tray two" is not of the tub."""
@@ -119,7 +140,9 @@ class Walk:
 
     def _spread(self, place: Place) -> tuple[Target, ...]:
         count = 2 if place.word == "both" else 99
-        here = self.bins.get(self.here[0][0] or "")
+        here = self.bins.get(place.bin or self.here[0][0] or "")
+        if len(self.here) > 1 and self.s.words[place.end - 1] == "each":
+            return self.here  # "both floors ... a cup in each"
         if place.tiers:
             return tuple(
                 (b.name, self._tier(place.tiers[0], b.name, place)) for b in self.s.setup if b.tiers > 1
@@ -181,4 +204,9 @@ def _main(places: list[Place]) -> Place:
 def whole(words: list[str], clause: Clause) -> bool:
     """Whether the clause speaks of the whole bin: "the whole thing"."""
     part = words[clause.start : clause.end]
-    return any(pair in _WHOLE for pair in pairwise(part))
+    return any(
+        pair in _WHOLE
+        and not _TRAYS & set(part[k + 2 : k + 3])
+        and part[max(0, k - 1)] not in ("this", "that")
+        for k, pair in enumerate(pairwise(part))
+    )

@@ -13,6 +13,7 @@ _SEEING = frozenset(
 )
 _SEEING_ACTS = frozenset(("see", "have", "get"))
 _NOT = frozenset(("not", "n't"))
+_WISHING = frozenset(("want", "need", "like", "mind"))
 _MUCH = frozenset(("many", "much", "a", "too"))
 _MUCH_OF = frozenset(("many", "lot", "of"))
 _ABSENT = frozenset(("none", "zero", "nil", "gone", "cleared", "vanished", "nope"))
@@ -41,7 +42,7 @@ def denied(c: Context, item: Item) -> tuple[int, int] | None:
 
 def _denies(c: Context, i: int, item: Item) -> bool:
     """Whether a denial at word `i` is of the creature: no act, no amount and few words come between."""
-    if not _leads_to(c, i + 1, item.start) or _not_many(c, i, item):
+    if c.word(i + 1) in _WISHING or not _leads_to(c, i + 1, item.start) or _not_many(c, i, item):
         return False
     few = c.sketch.covering("abundance", i)
     if few is not None and few.value:

@@ -82,7 +82,7 @@ def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
         return off
     if act == "prepare":
         return made_ready(c, verb)
-    if act in ("takeout", "kill", "takeoff", "pickup") and (thrown := thrown_out(c, verb)):
+    if act in ("takeout", "kill", "takeoff", "pickup", "comeout") and (thrown := thrown_out(c, verb)):
         return thrown
     in_use = any(i.topic in ("food", "worms", "organism", "cover") for i in c.items)
     return measure_out(c, verb) if act in _TAKING and not in_use else None

@@ -15,6 +15,7 @@ from assistant.reading.sketch import Clause, Mention
 
 POINTING = frozenset("it them those that him em 'em these".split())
 
+_HE = frozenset(("he", "she", "they", "one"))
 _OWN_OBJECT = frozenset("it them that those this em".split())
 _FILLING = frozenset("it them em 'em that one this another a about maybe only just".split())
 _WANTED = frozenset(("worms", "cocoons", "juvenile worms"))
@@ -99,7 +100,13 @@ def _pointed(c: Context, verb: Mention) -> bool:
     """Whether the verb takes something told before: "them", "the lot", or "those came out" before it."""
     if c.has(POINTING, verb.start, verb.end + 4) or c.words[verb.end : verb.end + 2] == ["the", "lot"]:
         return True
-    return c.word(verb.start - 1) in POINTING and c.vocabulary.role(c.word(verb.start), "verb")
+    i = verb.start - 1
+    while i > c.clause.start and c.vocabulary.role(c.word(i), "copula", "aux", "adverb"):
+        i -= 1
+    led = c.word(i) in POINTING | _HE
+    return led and (
+        verb.value == "comeout" or (i == verb.start - 1 and c.vocabulary.role(c.word(i + 1), "verb"))
+    )
 
 
 def _named_before(c: Context, verb: Mention) -> Draft | None:

@@ -11,6 +11,7 @@ ON, OFF = 1.0, 0.0
 
 _UNCOVERING = frozenset("uncover prop takeoff takeout take".split())
 _LYING = frozenset("on over off back round around across".split())
+_STAYING = frozenset("left leave leaving stays stay staying propped prop overnight until till".split())
 _LIDS = frozenset("lid wrap outer frame net".split())
 
 
@@ -20,7 +21,7 @@ def moved(c: Context, item: Item, verb: Mention, act: str) -> Draft | None:
     if act == "leave" and after not in ("off", "open", "ajar", "cracked") and c.word(verb.end) != "off":
         return None
     off = act in _UNCOVERING or (act in ("add", "leave", "went") and after in ("off", "aside"))
-    if off and denied(c, verb.start):
+    if off and (denied(c, verb.start) or (item.name == "lid" and _opened_to_look(c))):
         return None
     return _draft(c, item, verb, OFF if off or act == "leave" else ON)
 
@@ -34,9 +35,17 @@ def lies(c: Context, item: Item) -> bool:
 def lying(c: Context, item: Item) -> Draft | None:
     """The draft for a cover that lies somewhere; "with the lid on" and a lid that is on tell nothing new."""
     off = c.word(item.end) == "off"
+    if off and item.name == "lid" and _opened_to_look(c):
+        return None
     if c.word(item.start - 1) == "with" or (item.things[0].klass == "lid" and not off):
         return None
     return _draft(c, item, None, OFF if off else ON)
+
+
+def _opened_to_look(c: Context) -> bool:
+    """ "okay, lid off": before anything else is told the bin is only opened; a lid "left off" stays off."""
+    end = c.sketch.clauses[c.index + 1].end if c.index + 1 < len(c.sketch.clauses) else c.clause.end
+    return not c.drafts and not c.has(_STAYING, c.clause.start, end)
 
 
 def _draft(c: Context, item: Item, verb: Mention | None, level: float) -> Draft:

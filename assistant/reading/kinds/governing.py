@@ -19,6 +19,7 @@ _WITH = frozenset(("with", "w/"))
 _PARTS = frozenset(
     "smell inside edge top bottom side corner out instead because full front back middle end rid".split()
 )
+_PIECES = frozenset("bit piece square scrap length sheet offcut".split())
 _PUTTING = frozenset("add feed mix mixin bed pour scoop cover hang".split())
 _PARTICLES = frozenset(("in", "on", "down", "up"))
 _LAYING = frozenset("cover add bed start replace refresh".split())
@@ -116,4 +117,4 @@ def _of_a_measure(c: Context, item: Item, i: int) -> bool:
     """Whether the "of" at `i` follows a measure ("a tub of peels") and not a part ("the top of the sack")."""
     if any(a.end in (i, i + 1) for a in c.amounts):
         return True
-    return c.word(i - 1) not in _PARTS and "cover" not in item.topics
+    return c.word(i - 1) not in _PARTS and ("cover" not in item.topics or c.word(i - 1) in _PIECES)

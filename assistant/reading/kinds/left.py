@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.near import before, verb_values
 from assistant.reading.kinds.shares import Share, shares
 from assistant.reading.sketch import Item, Mention
@@ -31,7 +32,7 @@ _FAR = 16
 """Words that may stand between a food and its share, a relative clause among them."""
 _JUST = frozenset(("just", "only", "but"))
 _SMALL = frozenset(("bit", "little", "few", "bits"))
-_IN_THERE = (["in", "there"], ["in", "here"], ["left", "in"])
+_IN_THERE = (["in", "it"], ["in", "there"], ["in", "here"], ["left", "in"])
 _QUANTIFIERS = {
     **dict.fromkeys(("little", "bit", "few", "bits"), 0.25),
     "half": 0.5,
@@ -97,13 +98,15 @@ def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
     """ "there's a little cantaloupe left"."""
     for item in foods:
         left = _LEFT & set(c.words[item.end : item.end + 3])
-        if item.amount is not None or not (left or _only_a_bit(c, item)):
+        gone = left or c.words[item.end : item.end + 2] in _IN_THERE
+        none = gone and bool(verb_values(c)) and denied(c, item.start)
+        if item.amount is not None or not (left or none or _only_a_bit(c, item)):
             continue
         if any(v.value == "leave" and v.start < item.start for v in c.here("verb")):
             continue
         said = (_QUANTIFIERS[w] for w in before(c, item.start, 4) if w in _QUANTIFIERS)
         start = max(c.clause.start, item.start - 2)
-        yield _left(c, item, start, item.end + 1, next(said, None))
+        yield _left(c, item, start, item.end + 1, 0.0 if none else next(said, None))
         return
 
 

@@ -21,7 +21,7 @@ _WET = _PAN | {"liquid", "leachate", "jug"}
 _STILL = _SUMP | {"pan", "liquid"}
 _HOSES = frozenset("hose barrel tank watering tap rain sprayer".split())
 _POURED = VOLUMES | {"oz"}
-_LETTING = frozenset("have get yield drain pour empty collect".split())
+_LETTING = frozenset("comeout have get yield drain pour empty collect".split())
 
 
 def drained(c: Context) -> Iterator[Draft]:
@@ -109,5 +109,7 @@ def wet_before(c: Context) -> bool:
 def leachate_before(c: Context) -> bool:
     """Whether the clause before (the first: this one) names leachate."""
     before = clause_before(c) or c.clause
+    if c.has(_SUMP, before.start, before.end):
+        return True  # "opened the spigot | and got a pint out"
     things = c.sketch.within("thing", before.start, before.end)
     return any(c.vocabulary.topic(t) == "leachate" for m in things for t in m.value)

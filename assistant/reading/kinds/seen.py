@@ -18,6 +18,7 @@ _WORM_ACTS = frozenset(
     "hang treat smear count".split()
 )
 _REASONS = frozenset(("for", "against", "from", "because", "about", "like", "keeps", "keep"))
+_UNWANTED = frozenset(("want", "attract", "attracts", "avoid", "prevent", "discourage"))
 _AFTER_A_REASON = frozenset(("the", "those", "any", "more"))
 _THEM = frozenset(("them", "em", "um", "'em"))
 _SOME = 2.0
@@ -125,7 +126,8 @@ def _handled(c: Context, item: Item) -> bool:
 def _as_reason(c: Context, item: Item) -> bool:
     """ "a trap for the gnats", "because of mites"."""
     before = c.word(item.start - 1)
-    return before in _REASONS or (before in _AFTER_A_REASON and c.word(item.start - 2) in _REASONS)
+    wished = bool(_UNWANTED & set(c.words[max(c.clause.start, item.start - 3) : item.start]))
+    return wished or before in _REASONS or (before in _AFTER_A_REASON and c.word(item.start - 2) in _REASONS)
 
 
 def _modifies(c: Context, item: Item) -> bool:

@@ -16,6 +16,7 @@ _NOT = frozenset(("not", "n't", "never"))
 _LEAVING = (["leaving", "out"], ["left", "out"], ["keeping", "out"], ["kept", "out"])
 _AT_A_PLACE = frozenset(("there", "here", "in", "for"))
 _UNFED = frozenset(("unfed", "unfeed"))
+_GIVING = frozenset(("add", "give", "feed"))
 _SKIPPED_THINGS = ("food", "bedding", "amendment")
 
 
@@ -71,9 +72,18 @@ def _nothing_new(c: Context) -> Draft | None:
             p.start in (i + 2, i + 3) for p in c.clause.places
         )
         fed = any(d.kind == "feed" for d in c.drafts[-4:])
+        new = new or _nothing_more(c, i)
         if (new or (none and fed)) and not c.items:
             return Draft("feed", i, i + 2, c.clause, state="ruled_out")
     return None
+
+
+def _nothing_more(c: Context, i: int) -> bool:
+    """ "I'm not adding any more", "didn't give them anything"."""
+    more = c.words[i : i + 2] == ["any", "more"] or c.words[i] in ("anything", "anymore")
+    near = range(max(c.clause.start, i - 3), i)
+    given = any(v.value in _GIVING and v.start in near for v in c.here("verb"))
+    return more and given and bool(_NOT & set(c.words[c.clause.start : i]))
 
 
 def _not_to_feed(c: Context) -> Draft | None:

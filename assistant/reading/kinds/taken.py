@@ -14,7 +14,7 @@ from assistant.reading.kinds.governing import act_of, aside
 from assistant.reading.sketch import Mention
 
 _OUT = frozenset("out off from sieve screen fine finished sifted".split())
-_TRAY = POINTING | {"tray", "one"}
+_TRAY = POINTING | {"tray", "one", "thing", "lot"}
 _READY = 0.75  # of the way from food to castings, as the levels of progress tell it
 
 
@@ -64,13 +64,16 @@ def _emptying(c: Context, verb: Mention, act: str) -> bool:
 
 def _pulling(c: Context, act: str) -> bool:
     """Whether something is taken that was just told to be ready."""
-    if act not in ("take", "harvest"):
+    if act not in ("take", "takeout", "harvest", "comeout") and not (
+        act == "add" and "out" in c.words[c.clause.start : c.clause.end]
+    ):
         return False
     return any(d.kind == "progress" and (d.level or 0) >= _READY for d in c.drafts[-2:])
 
 
 def _of_a_tray(c: Context, verb: Mention) -> bool:
     """ "emptied it", "got emptied", "emptied tray two"."""
-    if c.has(_TRAY, verb.end, verb.end + 4) or c.word(verb.start - 1) in ("got", "gets", "be", "was"):
+    led = verb.value == "comeout" and c.has(_TRAY, c.clause.start, verb.start)
+    if led or c.has(_TRAY, verb.end, verb.end + 4) or c.word(verb.start - 1) in ("got", "gets", "be", "was"):
         return True
     return any(p.tiers for p in c.clause.places)
