@@ -77,7 +77,7 @@ def _only_named(c: Context, clause: Clause) -> list[Item]:
 
 
 def _shown(c: Context, item: Item) -> bool:
-    """Whether a thing is new to the talk: "some oats", "two plums", "this melon"; not "the" or "like tobacco"."""
+    """Whether a thing is new to the talk: "some oats", "this melon"; not "the melon", "like tobacco"."""
     if item.amount is not None:
         return True
     before = set(c.words[max(0, item.start - 3) : item.start])
