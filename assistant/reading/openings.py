@@ -35,6 +35,7 @@ _BEFORE_A_VERB = frozenset(
 _ASKED = frozenset(("if", "whether", "how", "what"))
 _LOOKED = frozenset(("see", "check"))
 _GIVING = frozenset("give feed take takeout water sell buy".split())
+_DONE_BY_IT = frozenset(("eat", "comeout", "goout"))
 _NOT_BEFORE_A_PLACE = frozenset("was is were the my that this new old another other".split())
 
 
@@ -113,9 +114,7 @@ class Openings:
             return False
         if self._held(i) or self._in_series(i, verb) or self.words[i] == "eaten":
             return False
-        if verb.value == "comeout" and self.s.ending("amount", i) is not None:
-            return False
-        if verb.value == "eat" and self.s.ending("thing", i) is not None:
+        if verb.value in _DONE_BY_IT and (self.s.ending("thing", i) or self.s.ending("amount", i)):
             return False
         acted = bool(self.s.within("verb", begin, i))
         if self.s.ending("thing", i) is not None and (not acted or verb.value in ("count", "weigh")):

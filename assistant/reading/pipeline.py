@@ -100,7 +100,10 @@ def _amounts(nlp: Language, name: str) -> Step:
 
     def step(doc: Doc) -> Doc:
         found = find_figures(doc._.sketch.words, measures)
-        doc._.sketch.amounts = [_not_acidity(a) for a in found]
+        sketch: Sketch = doc._.sketch
+        sketch.amounts = [_not_acidity(a) for a in found]
+        paid = {i for a in found if a.currency for i in range(a.start, a.end)}
+        sketch.layers["thing"] = [m for m in sketch.layers.get("thing", ()) if m.start not in paid]
         return doc
 
     return step

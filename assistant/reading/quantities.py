@@ -79,7 +79,8 @@ def may_be_quantity(atoms: Sequence[str], i: int, measures: Measures) -> bool:
     """A quick look at "a" and at a measure with no number, the most frequent words that start a quantity."""
     word, follows = atoms[i], at(atoms, i + 1)
     if word in ONES:
-        return follows in AFTER_ARTICLE or follows in measures.starts or is_number_word(follows)
+        known = follows in AFTER_ARTICLE or follows in measures.starts or is_number_word(follows)
+        return known or money.one(atoms, i + 1) is not None
     if word in measures.starts and not (word in _COUNTS or word[0].isdecimal()):
         return word.endswith("ful") or word == "pinch" or not _AFTER_MEASURE.isdisjoint(atoms[i + 1 : i + 5])
     return True
@@ -88,8 +89,9 @@ def may_be_quantity(atoms: Sequence[str], i: int, measures: Measures) -> bool:
 def read_quantity(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     """The quantity that starts at atom `i`, with its unit; None where there is none."""
     word = at(atoms, i)
-    if word in money.SIGNS:
-        total = money.signed(atoms, i)
+    total = money.signed(atoms, i) if word in money.SIGNS else None
+    total = money.one(atoms, i + 1) if word in ARTICLES else total
+    if total or word in money.SIGNS:
         return _exact(total[0], total[1])._replace(currency=total[2]) if total else None
     found = None
     if word in ONES:
@@ -299,7 +301,7 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
         return _exact(total[0], total[1])._replace(currency=total[2])
     loose = inside(atoms, j)
     k = skip_adjectives(atoms, loose)
-    if at(atoms, k) in TIME or at(atoms, j + 1 if at(atoms, j) == "-" else j) in TIME:
+    if _timed(atoms, k) or _timed(atoms, j + 1 if at(atoms, j) == "-" else j):
         return None
     double = at(atoms, k) == "double"
     if double:
@@ -314,6 +316,11 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
     if double:
         value = value.times(2)
     return _and_part(atoms, _united(value, found))
+
+
+def _timed(atoms: Sequence[str], i: int) -> bool:
+    """Whether a word of time stands at atom `i`: "three nights", not "fifty night crawlers"."""
+    return at(atoms, i) in TIME and not at(atoms, i + 1).startswith("crawler")
 
 
 def _only_a_place(atoms: Sequence[str], found: Found, value: Quantity) -> bool:

@@ -43,7 +43,8 @@ class Talk:
             return "question"
         if self._hypothetical(clause, before, marks):
             return "hypothetical"
-        if any(m.value == "other" and m.start - first <= 1 for m in marks):
+        acted = self.s.starting("verb", first) is not None  # "gave a friend a hundred worms"
+        if any(m.value == "other" and m.start - first <= 1 - acted for m in marks):
             return "" if self._helper(clause) else "other"
         return self._of_others(clause, marks, first, others)
 

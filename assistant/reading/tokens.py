@@ -48,6 +48,10 @@ _ATOM = re.compile(
     r"|''|'[^\W\d_]+|."
 )
 
+_SUM = re.compile(r"r\d{2,6}|(?:rm|rs)\d{1,6}")  # rand, ringgit, rupees
+_TIMES = re.compile(r"x\d{1,4}")
+SIGN = "$"  # marks letters that stand before a sum in one word with it: "r$", "40"
+
 
 def at(atoms: Sequence[str], i: int) -> str:
     """The atom at `i`, "" beyond either end."""
@@ -66,7 +70,9 @@ def _cut(word: str) -> tuple[str, ...]:
         return (MINUS, *_ATOM.findall(word[1:]))
     if word[:1].isalpha() and word.isalnum():  # "t1" and "q3" stay whole, "oct2" does not
         head = word.rstrip("0123456789")
-        return (head, word[len(head) :]) if head in MONTHS else (word,)
+        if _SUM.fullmatch(word):
+            return head + SIGN, word[len(head) :]
+        return (head, word[len(head) :]) if head in MONTHS or _TIMES.fullmatch(word) else (word,)
     return tuple(_ATOM.findall(word)) or (word,)
 
 

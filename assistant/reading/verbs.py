@@ -156,7 +156,7 @@ class VerbSieve:
     def _participle(self, m: Mention, before: str) -> bool:
         """ "two handfuls of ripped up egg carton": a past form that only describes the thing behind it."""
         if self._word(m.end) == ")":
-            return True  # "one brick of coir (soaked)"
+            return m.value not in _TOLD_IN_BRACKETS  # "one brick of coir (soaked)"
         if m.value in _NEVER_ADJECTIVES:
             return False
         led = (
@@ -188,6 +188,9 @@ class VerbSieve:
             self.words[m.start].endswith("ed") and (m.start in self.amount_ends or before == "of")
         )
 
+
+_TOLD_IN_BRACKETS = frozenset("takeout kill pick giveaway sell".split())
+"""Acts that a word in brackets tells: "one slug (evicted)"."""
 
 _NEVER_ADJECTIVES = frozenset("get have give went take see feed start".split())
 _ORDERS = frozenset("check harvest refresh swap buy prepare move".split())

@@ -27,6 +27,8 @@ def denied(c: Context, item: Item) -> tuple[int, int] | None:
     for i in range(max(c.clause.start, item.start - 7), item.start):
         if c.words[i] in _DENIALS and _denies(c, i, item):
             return i, item.end
+    if "rid" in c.words[max(c.clause.start, item.start - 4) : item.start]:
+        return max(c.clause.start, item.start - 4), item.end
     told = after(c, item.end, 5)
     for k, word in enumerate(told):
         following = told[k + 1] if k + 1 < len(told) else ""

@@ -7,14 +7,16 @@ from dataclasses import replace
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.away import thrown_away
-from assistant.reading.kinds.before import POINTING, fronted, put_in_after_all, thrown_out
+from assistant.reading.kinds.before import POINTING, fronted, put_in_after_all
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import NAMED
 from assistant.reading.kinds.figures import MASSES, READINGS, SPRAY, VOLUMES, amount_for
 from assistant.reading.kinds.governing import act_of, of_another
 from assistant.reading.kinds.liquids import liquid_before, liquid_here, tipped_out
+from assistant.reading.kinds.payments import needed, still_to_get
 from assistant.reading.kinds.taken import measure_out
-from assistant.reading.kinds.unknown import covered, made_ready, uncovered
+from assistant.reading.kinds.thrown import thrown_out
+from assistant.reading.kinds.unknown import bought, covered, made_ready, uncovered
 from assistant.reading.sketch import Mention
 
 _ITEMS = {**NAMED, "amend": "lime"}
@@ -25,13 +27,14 @@ _TURNED = frozenset(
 )
 _NOT_TURNED = frozenset("out into up brown black sour on off ripped".split())
 _TO_FEED = frozenset("to will 'll ll shall begin start resume again feed".split())
+_THROWING = frozenset("takeout kill takeoff pickup pick take comeout goout".split())
 _NOT_FED = frozenset("on nobody nothing up off".split())
 
 
 def bare(c: Context, verb: Mention) -> Draft | None:
     """What a verb tells by itself, or of something that was told before it."""
     act = act_of(c, verb)
-    if thrown_away(c, verb.end) and (thrown := thrown_out(c, verb)):
+    if thrown_away(c, verb.end) and (thrown := thrown_out(c, verb, act)):
         return thrown
     kind = c.vocabulary.kind(act, "nothing")
     if kind is None:
@@ -82,7 +85,9 @@ def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
         return off
     if act == "prepare":
         return made_ready(c, verb)
-    if act in ("takeout", "kill", "takeoff", "pickup", "comeout") and (thrown := thrown_out(c, verb)):
+    if act == "buy" or (act in ("get", "pickup") and still_to_get(c, verb)):
+        return None if any(i.start >= verb.end for i in c.items) else needed(c, verb) or bought(c, verb)
+    if act in _THROWING and (thrown := thrown_out(c, verb, act)):
         return thrown
     in_use = any(i.topic in ("food", "worms", "organism", "cover") for i in c.items)
     return measure_out(c, verb) if act in _TAKING and not in_use else None

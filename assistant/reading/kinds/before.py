@@ -1,4 +1,4 @@
-"""What a clause says of something told before it: "yanked it", "laid them on top", "another two handfuls"."""
+"""What a clause says of something told before it: "laid them on top", "another two handfuls"."""
 
 from __future__ import annotations
 
@@ -6,19 +6,16 @@ from collections.abc import Iterator
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft, quantity
-from assistant.reading.kinds.away import thrown_away
 from assistant.reading.kinds.denials import denied, state_at
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
 from assistant.reading.kinds.figures import READINGS, SPRAY
 from assistant.reading.kinds.governing import act_of, kind_of
 from assistant.reading.sketch import Clause, Mention
 
-POINTING = frozenset("it them those that him em 'em these".split())
+POINTING = frozenset("it them those that him her em 'em these".split())
 
-_HE = frozenset(("he", "she", "they", "one"))
 _OWN_OBJECT = frozenset("it them that those this em".split())
 _FILLING = frozenset("it them em 'em that one this another a about maybe only just".split())
-_WANTED = frozenset(("worms", "cocoons", "juvenile worms"))
 _NO_FOOD = READINGS | {None, "min", SPRAY, "pH"}
 
 
@@ -66,57 +63,10 @@ def put_in_after_all(c: Context, verb: Mention) -> bool:
     things = c.sketch.within("thing", last.start, last.end + 1)
     topics = {c.vocabulary.topic(t) for m in things for t in m.value}
     kind = next((PUT_IN[t] for t in ("bedding", "food", "amendment") if t in topics), "bed")
-    if last.kind == "remove" and kind == "feed":
+    if last.kind == "remove" and topics.isdisjoint(("bedding", "amendment")):
         return False
     last.kind = kind
     return True
-
-
-def thrown_out(c: Context, verb: Mention) -> Draft | None:
-    """ "so I yanked it", "picked those out": the creature or food seen just before is taken out for good."""
-    if denied(c, verb.start) or not _pointed(c, verb):
-        return None
-    here = [i for i in c.free() if i.end <= verb.start and "food" in i.topics]
-    if here and c.word(verb.end) == "it":
-        return Draft("remove", here[-1].start, verb.end + 1, c.clause, item=here[-1].name)
-    seen = [
-        d
-        for d in c.drafts
-        if d.kind in ("sighting", "leftover") and d.state == "done" and d.level != 0 and d.item
-    ]
-    if any(d.kind == "remove" and lately(c, d, 1) for d in c.drafts[-2:]):
-        return None
-    if not seen or not lately(c, seen[-1], 3):
-        return _named_before(c, verb)
-    last = seen[-1]
-    if last.item in _WANTED:
-        return None
-    return Draft(
-        "remove", verb.start, verb.end + 1, c.clause, item=last.item, amount=last.amount, where=last.where
-    )
-
-
-def _pointed(c: Context, verb: Mention) -> bool:
-    """Whether the verb takes something told before: "them", "the lot", or "those came out" before it."""
-    if c.has(POINTING, verb.start, verb.end + 4) or c.words[verb.end : verb.end + 2] == ["the", "lot"]:
-        return True
-    i = verb.start - 1
-    while i > c.clause.start and c.vocabulary.role(c.word(i), "copula", "aux", "adverb"):
-        i -= 1
-    led = c.word(i) in POINTING | _HE
-    return led and (
-        verb.value == "comeout" or (i == verb.start - 1 and c.vocabulary.role(c.word(i + 1), "verb"))
-    )
-
-
-def _named_before(c: Context, verb: Mention) -> Draft | None:
-    """ "I blame the tomato sauce | so I shovelled that into the trash": only named, and then thrown out."""
-    before = clause_before(c)
-    things = c.finder.of(before, [], False) if before else []
-    last = next((i for i in reversed(things) if i.topic in ("food", "organism")), None)
-    if last is None or last.name in _WANTED or not thrown_away(c, verb.start):
-        return None
-    return Draft("remove", verb.start, verb.end + 1, c.clause, item=last.name)
 
 
 def more_of_it(c: Context) -> Iterator[Draft]:

@@ -26,7 +26,7 @@ _MANY = 50
 
 def worm_estimate(c: Context) -> Iterator[Draft]:
     """A weight or count of worms with a word for guessing."""
-    if _MOVING & set(verb_values(c)):
+    if _MOVING & set(verb_values(c)) or any(p.after in ("from", "to", "into") for p in c.clause.places):
         return
     for item in c.free():
         amount = item.amount

@@ -60,7 +60,10 @@ def kind_of(c: Context, act: str, item: Item) -> tuple[str | None, str]:
 
 def of_another(c: Context, verb: Mention) -> bool:
     """Whether somebody or something else does what the verb says: "they are feeding on the rind"."""
-    if not {verb.value, act_of(c, verb)}.isdisjoint(_GETTING | _BY_HAND):
+    act = act_of(c, verb)
+    if not {verb.value, act}.isdisjoint(_GETTING | _BY_HAND):
+        return False
+    if c.vocabulary.kind(act, "organism") == "remove":
         return False
     i = verb.start - 1
     while i >= c.clause.start and c.vocabulary.role(c.words[i], "copula", "aux", "adverb", "negation"):

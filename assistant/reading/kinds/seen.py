@@ -7,9 +7,11 @@ from collections.abc import Iterator
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft, quantity
 from assistant.reading.kinds.absent import denied
+from assistant.reading.kinds.governing import act_of, governing
+from assistant.reading.kinds.levels import how_many, pronoun
 from assistant.reading.kinds.near import together, verb_values
 from assistant.reading.kinds.wormstates import few_or_some, state_of, states_alone
-from assistant.reading.sketch import Item, Mention
+from assistant.reading.sketch import Item
 from assistant.records import Amount
 
 _CREATURES = ("organism", "worms")
@@ -20,22 +22,24 @@ _WORM_ACTS = frozenset(
 _REASONS = frozenset(("for", "against", "from", "because", "about", "like", "keeps", "keep"))
 _UNWANTED = frozenset(("want", "attract", "attracts", "avoid", "prevent", "discourage"))
 _AFTER_A_REASON = frozenset(("the", "those", "any", "more"))
-_THEM = frozenset(("them", "em", "um", "'em"))
+_THEM = frozenset(("them", "em", "um", "'em", "it", "him"))
 _SOME = 2.0
+_ANYWHERE = frozenset(("anywhere", "nowhere"))
 _BEFORE_A_SPOT = frozenset("in on at under near by along".split())
-_THICK_WITH = frozenset(("layer", "with", "and"))
 _ONE = frozenset(("a", "one", "dead", "single", "no", "lone"))
 _NEVER = frozenset(("n't", "not", "always", "never"))
 _SAW = frozenset(("see", "saw", "found", "spotted"))
 _VAGUE = frozenset(("few", "couple", "several", "handful", "handfuls"))
 _WORM_MEASURES = frozenset(("lb", "oz", "kg", "g", "cup", "bag", "bucket"))
+_HOLDING = frozenset(("have", "get", "went"))
+_NEXT_TO = 2  # words between a creature and the verb behind it
 _TELLING = frozenset("all up down everywhere have = : working in look".split())
 
 
 def sighting(c: Context) -> Iterator[Draft]:
     """One draft an organism; worms only where something is said of them."""
     for item in c.free():
-        if item.topic not in _CREATURES or _handled(c, item):
+        if item.topic not in _CREATURES or pronoun(c, item) or _handled(c, item):
             continue
         draft = _seen(c, item)
         if draft is not None:
@@ -60,7 +64,7 @@ def _how_many_of_them(c: Context) -> None:
 
 def _seen(c: Context, item: Item) -> Draft | None:
     """The sighting of one creature; None where nothing is said of worms but a measure or their name."""
-    level, start, end = _level(c, item)
+    level, start, end = how_many(c, item)
     absent = denied(c, item)
     if absent:
         level, start, end = 0.0, min(start, absent[0]), max(end, absent[1])
@@ -76,7 +80,9 @@ def _seen(c: Context, item: Item) -> Draft | None:
     c.taken.add(item.start)
     first, last = together(item)
     start, end = min(start, first), max(end, last)
-    return Draft("sighting", start, end, c.clause, item=name, amount=amount, level=level, doubts=item.doubts)
+    draft = Draft("sighting", start, end, c.clause, item=name, amount=amount, level=level, doubts=item.doubts)
+    draft.whole = level == 0 and c.has(_ANYWHERE, item.end)
+    return draft
 
 
 def _of_them(c: Context, item: Item) -> AmountSpan | None:
@@ -120,7 +126,16 @@ def _vague(c: Context, item: Item) -> bool:
 
 def _handled(c: Context, item: Item) -> bool:
     """Whether an act takes the creature, or a trap is for it, so that seeing it is not what is said."""
-    return _as_reason(c, item) or _modifies(c, item) or _getting(c, item) or _acted_on(c, item)
+    told = _as_reason(c, item) or _modifies(c, item) or _getting(c, item)
+    return told or _fed(c, item) or _acted_on(c, item)
+
+
+def _fed(c: Context, item: Item) -> bool:
+    """ "put in two mushrooms": what may be food too, where a verb puts it in."""
+    verb = governing(c, item) if "food" in item.topics else None
+    if verb is None or verb.start > item.start or verb.value in _HOLDING:
+        return False
+    return c.vocabulary.kind(act_of(c, verb), "food") == "feed"
 
 
 def _as_reason(c: Context, item: Item) -> bool:
@@ -143,44 +158,23 @@ def _getting(c: Context, item: Item) -> bool:
 
 
 def _acted_on(c: Context, item: Item) -> bool:
-    """ "took out the worms": an act on worms, and no word of seeing them."""
+    """ "took out the worms": an act on worms, and no word of seeing them; "2 slugs picked out"."""
     if "worms" not in item.topics:
-        return False
+        return _taken_out(c, item)
     reach = range(item.start - 8, item.start + 2)
     acted = any(v.value in _WORM_ACTS and v.end in reach for v in c.here("verb"))
     return acted and not _SAW & set(c.words[c.clause.start : item.start])
 
 
-def _level(c: Context, item: Item) -> tuple[float | None, int, int]:
-    """The abundance that stands nearest: just before, or after with at most a few words between."""
-    near = [*c.here("abundance"), *(c.here("gatherings") if "worms" in item.topics else ())]
-    best: Mention | None = None
-    least = 10
-    for m in near:
-        distance = _distance(c, m, item)
-        if m.value == 0.0 or distance is None or distance > 9:
-            continue
-        if best is None or distance < least or (distance == least and m.value > best.value):
-            best, least = m, distance
-    if best is None and "worms" in item.topics and "thick" in c.words[item.end : item.end + 4]:
-        at = c.words.index("thick", item.end)
-        return (None if c.word(at + 1) in _THICK_WITH else 3.0), item.start, at + 1
-    if best is None:
-        return None, item.start, item.end
-    c.clause.used.update(range(best.start, best.end))
-    return best.value, min(best.start, item.start), max(best.end, item.end)
-
-
-def _distance(c: Context, m: Mention, item: Item) -> int | None:
-    """How many words lie between an abundance and a creature; None where another creature stands there."""
-    others = [i.start for i in c.items if i is not item and i.topic in _CREATURES]
-    if m.end <= item.start:
-        distance = item.start - m.end
-        blocked = distance > 4 and any(m.end <= o < item.start for o in others)
-    else:
-        distance = max(0, m.start - item.end) + 1
-        blocked = any(item.end <= o <= m.start for o in others)
-    return None if blocked else distance
+def _taken_out(c: Context, item: Item) -> bool:
+    """Whether the verb next to a creature takes it out or kills it."""
+    verb = governing(c, item)
+    if verb is None or c.vocabulary.kind(act_of(c, verb), item.topic) != "remove":
+        return False
+    if verb.start > item.start:
+        beside = verb.start - item.end <= _NEXT_TO or c.word(verb.start - 1) == ","
+        return beside and not _THEM & set(c.words[verb.end - 1 : verb.end + 1])
+    return not any(verb.end <= o.start < item.start and o.topic not in _CREATURES for o in c.items)
 
 
 def _telling(c: Context, item: Item) -> bool:

@@ -22,10 +22,6 @@ _ITS_PARTS = frozenset("of it that them the".split())
 
 def traded(c: Context) -> Iterator[Draft]:
     """ "gave three to the school": what was traded is what was just harvested, drained or taken out."""
-    paid = _paid_for(c)
-    if paid is not None:
-        yield paid
-        return
     last = next((d for d in reversed(c.drafts[-4:]) if d.kind in _TRADED), None)
     for verb in c.here("verb"):
         kind = _KINDS.get(act_of(c, verb)) or ("give" if _went_to_somebody(c, verb) else None)
@@ -102,8 +98,10 @@ def _went_to_somebody(c: Context, verb: Mention) -> bool:
 
 def _all_of_it(c: Context, verb: Mention, kind: str, last: Draft | None) -> Draft | None:
     """ "gave it to the neighbour", "that | I gave to", "gave half to": all that was taken out, or half."""
-    if kind != "give" or last is None:
+    if last is None:
         return None
+    if kind == "sell":
+        return _for_a_sum(c, verb, last)
     if c.word(verb.end) == "half":
         return _half(c, verb, last)
     pointing = c.word(verb.end) in POINTING and c.word(verb.end + 1) == "to"
@@ -112,6 +110,15 @@ def _all_of_it(c: Context, verb: Mention, kind: str, last: Draft | None) -> Draf
     if not pointing and not fronted:
         return None
     return Draft(kind, verb.start, verb.end + 1 + pointing, c.clause, item=last.item, amount=last.amount)
+
+
+def _for_a_sum(c: Context, verb: Mention, last: Draft) -> Draft | None:
+    """ "took a kilo out, sold R350", "sold the lot for $40": all that was just taken out."""
+    pointing = c.word(verb.end) in POINTING or c.words[verb.end : verb.end + 2] == ["the", "lot"]
+    paid = any(a.currency and a.start >= verb.end for a in c.amounts)
+    if not paid or not (pointing or any(a.currency and a.start == verb.end for a in c.amounts)):
+        return None
+    return Draft("sell", verb.start, verb.end + pointing, c.clause, item=last.item, amount=last.amount)
 
 
 def _half(c: Context, verb: Mention, last: Draft) -> Draft | None:
@@ -150,18 +157,3 @@ def _has_a_taker(c: Context, verb: Mention, span: AmountSpan) -> bool:
     between = range(verb.end + bool(c.vocabulary.role(c.word(verb.end), "det")), span.start)
     person = 0 < len(between) <= 2 and all(c.finder.plain(i) for i in between)
     return bool(person and span.unit) or "to" in c.words[span.end : span.end + 2]
-
-
-def _paid_for(c: Context) -> Draft | None:
-    """ "got 60 rand for a tub of castings": money got for a thing is a sale."""
-    for verb in c.here("verb"):
-        price = next((a for a in c.amounts if a.currency and a.start == verb.end), None)
-        if verb.value != "get" or price is None or c.word(price.end) != "for":
-            continue
-        item = next((i for i in c.free() if 0 <= i.start - price.end <= 6), None)
-        if item is None or denied(c, verb.start):
-            return None
-        c.taken.add(item.start)
-        c.clause.used.update(range(verb.start, verb.end))
-        return Draft("sell", verb.start, item.end, c.clause, item=item.name, amount=quantity(item.amount))
-    return None

@@ -10,6 +10,7 @@ from assistant.reading.kinds.denials import denied
 from assistant.reading.sketch import Mention
 
 _LENGTH = 3  # words of a name
+_NOT_BOUGHT = frozenset("time attention lunch groceries shopping house car".split())
 
 
 def made_ready(c: Context, verb: Mention) -> Draft | None:
@@ -36,6 +37,19 @@ def _told_for_itself(c: Context, verb: Mention) -> bool:
     if verb.start == c.clause.start or any(d.end == verb.start for d in c.clause.days):
         return True
     return c.vocabulary.role(before, "subject", "aux", "adverb") or before in ("to", "ta", "na", "will")
+
+
+def bought(c: Context, verb: Mention) -> Draft | None:
+    """ "bought a new thermometer": what is bought, known to the lexicon or not."""
+    if denied(c, verb.start):
+        return None
+    span = next((a for a in c.unused() if a.start == verb.end and not a.currency), None)
+    start, end = _phrase(c, span.end if span else verb.end, ("more", "new", "another", "proper", "some"), ())
+    if end == start or c.word(start) in _NOT_BOUGHT:
+        return None
+    draft = _draft(c, "buy", verb.start, start, min(end, start + _LENGTH))
+    draft.amount = quantity(span)
+    return draft
 
 
 def covered(c: Context, verb: Mention) -> Draft | None:
@@ -68,7 +82,8 @@ def _phrase(c: Context, begin: int, skipped: Container[str], until: Container[st
     while start < c.clause.end and (c.vocabulary.role(c.words[start], "det") or c.words[start] in skipped):
         start += 1
     end = start
-    while end < c.clause.end and c.finder.plain(end) and c.words[end] not in until:
+    counted = {a.start for a in c.amounts}
+    while end < c.clause.end and end not in counted and c.finder.plain(end) and c.words[end] not in until:
         end += 1
     return start, end
 

@@ -8,6 +8,8 @@ from assistant.reading.kinds.away import thrown_away
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
 from assistant.reading.kinds.governing import act_of, kind_of
+from assistant.reading.kinds.near import is_of
+from assistant.reading.kinds.payments import still_to_get
 from assistant.reading.kinds.verbless import put_in
 from assistant.reading.sketch import Item, Mention
 
@@ -16,6 +18,9 @@ _OUTWARD = frozenset(
     "move".split()
 )
 """Acts that never put in what they take."""
+
+_HARVESTING = frozenset("takeout take harvest sieve yield collect scoop".split())
+"""Acts by which compost is what the worms made."""
 
 _KEPT_AWAY = frozenset("sell buy giveaway see check count other".split())
 """Acts that throw nothing away, wherever it may lie."""
@@ -28,7 +33,6 @@ _WEAK = frozenset("see check count eat have leave die need collect".split())
 _BUYABLE = frozenset("bedding amendment cover treatment food".split())
 _INTO = frozenset("in into on onto over".split())
 _ASIDE = frozenset("over back aside up apart".split())
-_OUGHT = frozenset("should to must i ta gotta".split())
 _WITH = frozenset("w/ w with".split())
 _HAS = frozenset(("'s", "has", "s"))
 _RECEIVERS = frozenset("it they that this one both worms".split())
@@ -69,6 +73,8 @@ def _put_instead(c: Context, item: Item, verb: Mention) -> bool:
 def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:
     """The kind and the topic by the acts; with an amount, most verbs without a kind put the thing in."""
     kind, topic = kind_of(c, act, item)
+    if act in _HARVESTING and is_of(item, "compost"):
+        return "harvest", "castings"
     if kind is not None or item.amount is None or item.topic not in PUT_IN:
         return kind, topic
     if act in _OUTWARD and not (act == "empty" and _INTO & set(c.words[item.end : item.end + 3])):
@@ -84,9 +90,7 @@ def _turned(c: Context, item: Item, verb: Mention, act: str, kind: str, topic: s
         return "feed" if _for_the_worms(c, item) else kind
     if kind == "remove" and act == "take" and _by_a_place(c, verb) and topic in PUT_IN:
         return PUT_IN[topic]
-    if kind == "harvest" and act == "get" and _paid(c, item, verb):
-        return "sell"
-    if act == "get" and topic in _BUYABLE and _still_to_get(c, verb):
+    if act == "get" and topic in _BUYABLE and still_to_get(c, verb):
         return "buy"
     to_us = c.word(verb.end) in _TO_US
     if kind == "sell":
@@ -176,20 +180,9 @@ def _for_the_worms(c: Context, item: Item) -> bool:
     return "food" in item.topics and (rest[:2] == ["for", "them"] or rest == ["for", "the", "worms"])
 
 
-def _still_to_get(c: Context, verb: Mention) -> bool:
-    """ "I gotta get some cardboard"."""
-    return c.clause.stance == "planned" and c.word(verb.start - 1) in _OUGHT
-
-
 def _by_a_place(c: Context, verb: Mention) -> bool:
     """ "the bottom tray gave two quarts": the bin is what gives."""
     return any(p.end == verb.start for p in c.clause.places)
-
-
-def _paid(c: Context, item: Item, verb: Mention) -> bool:
-    """ "got 60 rand for a tub of castings"."""
-    money = any(a.currency and verb.end <= a.start < item.start for a in c.amounts)
-    return money and "for" in c.words[verb.end : item.start]
 
 
 def _to_a_place(c: Context, verb: Mention) -> bool:

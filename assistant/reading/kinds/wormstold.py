@@ -1,0 +1,106 @@
+"""Worms just told of, and where they went: "... which I put in number four", "settled them in the barrel"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from assistant.reading.draft import Context, Draft, Target, quantity
+from assistant.reading.items import readable
+from assistant.reading.kinds.denials import denied
+from assistant.reading.sketch import Mention, Place
+from assistant.records import Amount
+
+IN = frozenset("add went back worms bring move get have pour release settle give drop start".split())
+"""Acts that may put worms in."""
+
+NOT_ALL = ("juvenile", "escaping", "dead")
+"""Worms by a state: young, leaving or dead."""
+
+_THEM = frozenset(("them", "em", "those", "'em"))
+_CARRIED = frozenset(("went", "move", "back"))
+_WITH_THEM = (["with", "them"], ["with", "em"], ["with", "those"], ["with", "these"])
+
+
+def following(c: Context, verbs: list[tuple[Mention, str]]) -> Iterator[Draft]:
+    """ "... which I put in number four", "settled them in the barrel", "in they went": worms just told of."""
+    if any("worms" in i.topics for i in c.items):
+        return
+    told = last_told(c)
+    if told is None:
+        return
+    name, amount, removed = told
+    if removed and (now := _now_in(c)) is not None:
+        where = c.sketch.walk.targets(now)
+        yield Draft("worms_added", c.clause.start, now.end, c.clause, item=name, amount=amount, where=where)
+        return
+    for v, act in verbs:
+        if c.items and c.word(v.end) not in _THEM and c.items[0].start < v.end + 4:
+            continue
+        to = next((p for p in c.clause.places if p.start >= v.start), None)
+        if act not in IN or denied(c, v.start) or not _said_to_go_in(c, v, act, to, removed):
+            continue
+        where = _targets(c, to) or (_elsewhere(c) if removed else None)
+        end = max(v.end, to.end) if to else v.end + (c.word(v.end) in _THEM)
+        left = c.sketch.clauses[c.index - 1].where if act in _CARRIED and amount and not removed else None
+        if left and left[0][0] and where and left[0][0] != where[0][0]:
+            yield Draft("worms_removed", v.start, end, c.clause, item=name, amount=amount, where=left)
+        yield Draft("worms_added", v.start, end, c.clause, item=name, amount=amount, where=where)
+        return
+
+
+def _now_in(c: Context) -> Place | None:
+    """ "they're in A now"."""
+    for place in c.clause.places:
+        if "they" in c.words[c.clause.start : place.start] and place.after == "in" and not c.here("verb"):
+            return place
+    return None
+
+
+def _elsewhere(c: Context) -> tuple[Target, ...]:
+    """Where worms go that were taken out of a bin, where no place is named: a bin just set up, or unsaid."""
+    fresh = next((d.where for d in reversed(c.drafts) if d.kind == "start" and d.where), None)
+    return fresh or ((None, None),)
+
+
+def _said_to_go_in(c: Context, v: Mention, act: str, to: Place | None, removed: bool) -> bool:
+    """Whether the worms go in: a place is named, or they go "in" and are the verb's only matter."""
+    if act == "start":
+        return removed and c.clause.end > v.end and c.words[c.clause.end - 2 : c.clause.end] in _WITH_THEM
+    theirs = c.word(v.end) in _THEM or c.word(v.start - 1) in ("they", "these", "those")
+    given = act == "give" and c.word(v.end + 1) == "to"
+    if removed and to is not None and not given:
+        return True
+    if act == "give" or not (theirs or (v.start == c.clause.start and act in ("went", "back"))):
+        return False
+    inward = "in" in c.words[v.start : v.end + 2] or c.words[v.start - 2 : v.start] == ["in", "they"]
+    return to is not None or inward
+
+
+def last_told(c: Context) -> tuple[str | None, Amount | None, bool] | None:
+    """The worms that the two clauses before tell of: taken out, bought, or only named with a measure."""
+    first = max(0, c.index - 2)
+    since = c.sketch.clauses[first].start
+    drafts = [d for d in c.drafts if d.start >= since and d.clause is not c.clause]
+    last = next(
+        (d for d in reversed(drafts) if d.kind in ("worms_removed", "worms_added", "give", "sell")), None
+    )
+    if last is not None and last.kind == "worms_removed":
+        return last.item, last.amount, True
+    if any(d.kind in ("worms_added", "give", "sell", "remove") for d in drafts):
+        return None
+    for clause in reversed(c.sketch.clauses[first : c.index]):
+        if clause.stance != "done":
+            continue
+        for item in c.finder.of(clause, readable(c.sketch.amounts, clause), False):
+            plain = "worms" in item.topics and not any(state in item.name for state in NOT_ALL)
+            if plain and item.amount is not None:
+                return item.name, quantity(item.amount), False
+    return None
+
+
+def _targets(c: Context, place: Place | None) -> tuple[Target, ...] | None:
+    """The targets of one place of the clause."""
+    if place is None:
+        return None
+    targets: tuple[Target, ...] = c.sketch.walk.targets(place)
+    return targets
