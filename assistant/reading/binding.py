@@ -9,15 +9,19 @@ from assistant.reading.amounts import AmountSpan
 from assistant.reading.known import Known
 from assistant.reading.nounphrases import NounPhrases
 from assistant.reading.pieces import JOINING
-from assistant.reading.sketch import Clause, Item
+from assistant.reading.sketch import Clause, Item, Mention
 
 _REACH = 6
+_FAR = 9
+_LEADING = frozenset("over round around along across in into on onto to under down at near by for".split())
+_BREAKING = frozenset(", . ; and but then so plus with of".split())
 _EACH = frozenset(("each", "every"))
 _PASSED_OVER = frozenset(("more", "each", "really", "nice"))
 _THEM = frozenset(("them", "em"))
 _OF_THEM = frozenset(("them", "em", "'em", "those", "these"))
+_OF_IT = frozenset(("it", "that"))
 _ALL_OF_THEM = frozenset(("those", "these", "them", "the", "all"))
-_NO_NAME = frozenset(("them", "it", "one", "ones"))
+_NO_NAME = frozenset(("them", "it", "one", "ones", "full"))
 _BETWEEN = frozenset(
     ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them "
     "those these all total worth came to at and a good full x only just thinly squeezed out blended "
@@ -35,6 +39,7 @@ class Binder:
     def right(self, clause: Clause, items: list[Item], amount: AmountSpan, unknown: bool) -> bool:
         """Give an amount to the thing it stands before; make an unknown one where that is what follows."""
         i = amount.end
+        i += self.words[i : i + 2] == ["full", "of"]
         of = i < clause.end and self.words[i] == "of"
         if not of and amount.unit and i < clause.end and self._another_phrase(i):
             return False
@@ -101,6 +106,8 @@ class Binder:
             topics = self.known.topics(meant)
             items.append(Item(start, end, meant[0].name, topics, amount, (doubt,), meant))
             return True
+        if end - start == 1 and name.endswith("ed"):
+            return False  # "about a ladleful, strained"
         items.append(Item(start, end, name, ("unknown",), amount, (f"'{name}' is not in the lexicon",)))
         return True
 
@@ -110,8 +117,23 @@ class Binder:
         if not before:
             return
         gap = self.words[before[-1].end : amount.start]
-        if len(gap) <= 8 and all(w in _BETWEEN or self.v.role(w, "adverb", "filler") for w in gap):
+        if (len(gap) <= 8 and all(w in _BETWEEN or self.v.role(w, "adverb", "filler") for w in gap)) or (
+            amount.unit and len(gap) <= _FAR and self._phrases(before[-1].end, amount.start)
+        ):
             before[-1].amount = amount
+
+    def _phrases(self, start: int, end: int) -> bool:
+        """Whether only phrases of where or what for stand between: "round the rim", "to soak it up"."""
+        if self.words[start] not in _LEADING or any(m.start >= start for m in self._taking(start, end)):
+            return False
+        return not any(
+            w in _BREAKING or self.v.role(w, "subject", "copula", "conj") for w in self.words[start:end]
+        )
+
+    def _taking(self, start: int, end: int) -> list[Mention]:
+        """Verbs and things between two words, save a verb of purpose ("to soak it up")."""
+        verbs = [m for m in self.s.within("verb", start, end) if self.words[m.start - 1] != "to"]
+        return verbs + self.s.within("thing", start, end)
 
     def pointed(self, clause: Clause, free: list[AmountSpan]) -> Iterator[Item]:
         """ "gave six of them to Priya": the things last spoken of."""
@@ -133,5 +155,7 @@ class Binder:
         last = self.words[amount.start - 1]
         if last in _ALL_OF_THEM and (i >= clause.end or not self.p.plain(i)):
             return i - 2
-        pointed = self.words[i : i + 1] == ["of"] and i + 1 < clause.end and self.words[i + 1] in _OF_THEM
-        return i if pointed else None
+        if self.words[i : i + 1] != ["of"] or i + 1 >= clause.end:
+            return None
+        it = self.words[i + 1] in _OF_IT and amount.unit is not None  # "half of it" is a share
+        return i if it or self.words[i + 1] in _OF_THEM else None

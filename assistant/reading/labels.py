@@ -36,6 +36,7 @@ _ONE_AFTER = frozenset(
 )
 _ON_DAY = frozenset(("on", "by", "since", "until", "till", "from", "before", "after"))
 _IN_YEAR = frozenset(("in", "since", "until", "till", "of", "by", "from", "early", "late"))
+_AS_OFTEN = frozenset("as the a per daily weekly monthly more".split())
 _COMMON = frozenset((2, 3, 4, 5, 6, 8, 10, 16))  # what people divide by
 _VERBS_AFTER_MAY = frozenset(("be", "have", "not", "need", "do", "as", "go", "get", "die"))
 _LISTING = frozenset((",", "and", "or", "to", "through", "-", "&", "/"))
@@ -117,7 +118,9 @@ def _ratio(atoms: Sequence[str], i: int) -> int:
     mark, second = at(atoms, i + 1), at(atoms, i + 2)
     if mark in ("x", "×", "by"):
         number = read_number(atoms, i + 2)
-        return number.end - i if number else (2 if mark != "by" else 0)
+        if number:
+            return number.end - i
+        return 2 if mark != "by" and (second in _AS_OFTEN or not second.isalpha()) else 0  # "3 x banana"
     if not (atoms[i].isdecimal() and second.isdecimal()):
         return 0
     return 3 if mark == ":" or (mark == "/" and atoms[i] == second) else 0

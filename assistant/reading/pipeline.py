@@ -101,7 +101,7 @@ def _amounts(nlp: Language, name: str) -> Step:
     def step(doc: Doc) -> Doc:
         found = find_figures(doc._.sketch.words, measures)
         sketch: Sketch = doc._.sketch
-        sketch.amounts = [_not_acidity(a) for a in found]
+        sketch.amounts = [_short_of_the_stop(_not_acidity(a), doc) for a in found]
         paid = {i for a in found if a.currency for i in range(a.start, a.end)}
         sketch.layers["thing"] = [m for m in sketch.layers.get("thing", ()) if m.start not in paid]
         return doc
@@ -113,6 +113,13 @@ def _not_acidity(a: AmountSpan) -> AmountSpan:
     """ "temp sixty eight ph six point five": a pH over 14 is the figure before the word."""
     misread = a.unit == "pH" and a.best > 14 and a.end - a.start > 1
     return replace(a, end=a.end - 1, unit=None) if misread else a
+
+
+def _short_of_the_stop(a: AmountSpan, doc: Doc) -> AmountSpan:
+    """ "Grit 1 tsp. Water next": the full stop is the sentence's, not the measure's."""
+    if doc[a.end - 1].text != "." or (a.end < len(doc) and doc[a.end].text[:1].islower()):
+        return a
+    return replace(a, end=a.end - 1) if a.end - a.start > 1 else a
 
 
 @Language.factory("binside_days", requires=["doc._.sketch"])

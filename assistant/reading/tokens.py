@@ -68,7 +68,7 @@ def _cut(word: str) -> tuple[str, ...]:
         word = word.translate(_DASHES).lower()
     if word[:1] == _MINUS or (word[:1] == "-" and word[1:2].isdigit()):
         return (MINUS, *_ATOM.findall(word[1:]))
-    if word[:1].isalpha() and word.isalnum():  # "t1" and "q3" stay whole, "oct2" does not
+    if word[:1].isalpha() and word.isalnum():  # "t1" and "q3" stay whole, "oct2" and "x3" do not
         head = word.rstrip("0123456789")
         if _SUM.fullmatch(word):
             return head + SIGN, word[len(head) :]

@@ -9,7 +9,7 @@ from assistant.reading.kinds.bare import bare
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.governing import aside, governing, of_another
 from assistant.reading.kinds.lights import light
-from assistant.reading.kinds.verbless import without_verb
+from assistant.reading.kinds.verbless import a_total, without_verb
 from assistant.reading.kinds.withverb import with_verb
 from assistant.reading.sketch import Item, Mention
 
@@ -20,7 +20,7 @@ def acts(c: Context) -> Iterator[Draft]:
     """Drafts for the things that the clause's verbs take, and for verbs that need no thing."""
     done: set[int] = set()
     for item in c.free():
-        if (not _measured(c, item) and aside(c, item)) or _heading(c, item):
+        if (not _measured(c, item) and aside(c, item)) or _heading(c, item) or a_total(c, item):
             continue
         verb = governing(c, item)
         if verb is not None and verb.start in done and _put_in_behind(c, item, verb):
@@ -56,6 +56,8 @@ def _heading(c: Context, item: Item) -> bool:
     if named.things[0].klass == "mixed" or item.end == named.start:
         return False
     gap = c.words[item.end : min(named.start, named.amount.start)]
+    if ":" in gap[:3]:
+        return True  # "Food given: three peels"
     return all(w in _NAMING or c.vocabulary.role(w, "adverb", "filler") for w in gap)
 
 

@@ -75,7 +75,7 @@ def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
     """A verb that says nothing by itself: what it takes was told before, or is unknown, or not named."""
     if act in ("add", "give", "mixin", "scoop") and (antecedent := fronted(c, verb)):
         return antecedent
-    if act in ("add", "cover", "mixin", "went", "back") and put_in_after_all(c, verb):
+    if act in ("add", "cover", "mixin", "went", "back", "pour", "dig") and put_in_after_all(c, verb):
         return None
     if act in ("add", "hang", "cover") and not c.items and (on := covered(c, verb)):
         return on

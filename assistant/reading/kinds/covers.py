@@ -28,7 +28,8 @@ def moved(c: Context, item: Item, verb: Mention, act: str) -> Draft | None:
 
 def lies(c: Context, item: Item) -> bool:
     """ "lid on", "under the sack": a cover told of by where it lies, with no verb."""
-    beside = c.word(item.end) in _LYING or c.word(item.start - 1) in ("under", "over")
+    pegged = c.word(item.end).endswith("ed") and c.word(item.end + 1) in _LYING  # "shade cloth rolled over"
+    beside = pegged or c.word(item.end) in _LYING or c.word(item.start - 1) in ("under", "over")
     return item.topic == "cover" and beside
 
 

@@ -14,7 +14,13 @@ _REACH = 6  # words
 def denied(c: Context, position: int, floor: int | None = None) -> bool:
     """Whether a negation stands before `position`, near enough to hold it, from `floor` (the clause) on."""
     start = c.clause.start if floor is None else floor
-    return any(_denies(c, i) for i in range(max(start, position - _REACH), position))
+    return any(_denies(c, i) for i in range(turned(c, max(start, position - _REACH), position), position))
+
+
+def turned(c: Context, start: int, position: int) -> int:
+    """ "didn't have much, so | just two spoons of rice": where what is denied has ended."""
+    turns = (i for i in range(start, position) if c.words[i] == "but" or c.words[i : i + 2] == ["so", "just"])
+    return max(turns, default=start)
 
 
 def state_at(c: Context, position: int) -> State:

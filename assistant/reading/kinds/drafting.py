@@ -77,9 +77,12 @@ def _as_bedding(c: Context, item: Item) -> bool:
 
 
 def _baiting(c: Context, item: Item) -> bool:
-    """ "laid a melon slice in there for a trap": the food is a bait."""
-    rest = set(c.words[item.end : min(item.end + 8, c.clause.end)])
-    return bool({"trap", "bait", "lure"} & rest) and bool({"for", "as", "to"} & rest)
+    """ "laid a melon slice in there for a trap", "a dish of beer for the slugs": the food is a bait."""
+    rest = c.words[item.end : min(item.end + 8, c.clause.end)]
+    if {"trap", "bait", "lure"} & set(rest) and {"for", "as", "to"} & set(rest):
+        return True
+    pest = c.after(item) if rest[:1] == ["for"] else None
+    return pest is not None and pest.topic == "organism" and pest.start - item.end <= 3
 
 
 def _lead(c: Context, draft: Draft, verb: Mention | None) -> None:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from assistant.reading.draft import Context
+from assistant.reading.kinds.denials import turned
 from assistant.reading.sketch import Item, Mention
 
 _REACH = 9  # words from a verb to its particle
 _NEW_PHRASE = frozenset("to and which let , came".split())
 _OWN_PARTICLES = frozenset("back out off".split())
 _GETTING = frozenset("get have went yield back eat".split())
+_ABOVE = frozenset("over across atop between".split())
 _BY_HAND = frozenset("add pour give cover bed prepare buy sell".split())
 """Acts that no worm does: "they had put five lettuce leaves in" tells of keepers."""
 _PREPOSITIONS = frozenset(
@@ -16,12 +18,13 @@ _PREPOSITIONS = frozenset(
     "behind".split()
 )
 _WITH = frozenset(("with", "w/"))
+_LYING_THERE = frozenset("the that its their this".split())
 _PARTS = frozenset(
     "smell inside edge top bottom side corner out instead because full front back middle end rid".split()
 )
 _PIECES = frozenset("bit piece square scrap length sheet offcut".split())
 _PUTTING = frozenset("add feed mix mixin bed pour scoop cover hang".split())
-_PARTICLES = frozenset(("in", "on", "down", "up"))
+_PARTICLES = frozenset("in on down up over under out top".split())
 _LAYING = frozenset("cover add bed start replace refresh".split())
 
 
@@ -31,9 +34,28 @@ def governing(c: Context, item: Item) -> Mention | None:
     soaked = next((v for v in verbs if v.start == item.end + 1 and c.word(item.end) == "to"), None)
     if soaked is not None and soaked.value == "prepare":
         return soaked  # "set the brick to soak"
-    before = [v for v in verbs if v.start < item.start]
-    after = [v for v in verbs if v.start >= item.end]
+    before = [v for v in verbs if v.start < item.start and not _went_before(c, v)]
+    if before and turned(c, before[-1].end, item.start) > before[-1].end:
+        before = []  # "didn't have much, so just | two spoons of rice"
+    after = [v for v in verbs if v.start >= item.end and not _takes_what_follows(c, v)]
     return before[-1] if before else next(iter(after), None)
+
+
+def _takes_what_follows(c: Context, verb: Mention) -> bool:
+    """ "need two bales", "in | went damp coir": the verb takes nothing that stands before it."""
+    return verb.value == "need" or (verb.value == "went" and _in_front(c, verb))
+
+
+def _went_before(c: Context, verb: Mention) -> bool:
+    """ "a wet sack went over | the lid": what went stands before, and the lid only tells where."""
+    if verb.value != "went" or _in_front(c, verb):
+        return False
+    return any(i.end <= verb.start and not aside(c, i) for i in c.items)
+
+
+def _in_front(c: Context, verb: Mention) -> bool:
+    """ "in went", "on goes", "down they go"."""
+    return c.word(verb.start - 1) in _PARTICLES or c.word(verb.start - 2) in _PARTICLES
 
 
 def act_of(c: Context, verb: Mention) -> str:
@@ -83,6 +105,8 @@ def aside(c: Context, item: Item) -> bool:
             break
         i -= 1
     word = c.words[i] if i >= c.clause.start else ""
+    if word in _ABOVE and c.word(i + 1) in _LYING_THERE and "cover" not in item.topics:
+        return True  # "crumbled it over the bedding"
     verb = next((v for v in c.here("verb") if v.end in (i, i + 1)), None)
     if word not in _PREPOSITIONS or (verb is not None and not _onto_something(c, verb, i)):
         return False
@@ -113,6 +137,8 @@ def _under_a_cover(c: Context, item: Item, i: int) -> bool:
     """ "started it in coir", "added some under cardboard": what follows such a verb is put in too."""
     if c.words[i] not in ("in", "under", "into") or set(item.topics).isdisjoint(("cover", "bedding")):
         return False
+    if item.topic == "bedding" and c.word(i + 1) in _LYING_THERE:
+        return False  # "tucked under the bedding"
     return any(v.value in _LAYING and v.end <= i for v in c.here("verb"))
 
 

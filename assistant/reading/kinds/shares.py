@@ -12,6 +12,7 @@ from assistant.reading.sketch import Mention
 
 _GONE = frozenset("gone eaten finished away disappeared had done".split())
 _THERE = frozenset("left there remaining uneaten still remains remained here".split())
+_OFFERED = frozenset(("i", "we", "'ve"))
 _OF_THINGS = frozenset(("of", "the", "that", "those"))
 _GONE_SOMEWHERE = frozenset("off bad sour moldy mouldy to into in on over up".split())
 _STILL_HAS = (["still", "has"], ["still", "had"], ["still", "got"])
@@ -85,6 +86,8 @@ def _fraction(c: Context, span: AmountSpan) -> Share | None:
 
 def _there(c: Context, span: AmountSpan, told: list[str], lead: list[str]) -> bool:
     """ "a third left", "still half", "down to a quarter", "it's about half"."""
+    if _OFFERED & set(lead):
+        return False  # "I've got half a melon here": in the hand, and not in the bin
     if _THERE & {*told, *lead} or {"down", "to"} <= set(lead):
         return True
     last = c.word(span.start - 1)

@@ -15,6 +15,10 @@ _CARE = frozenset(
 _NOT = frozenset(("not", "n't", "never"))
 _LEAVING = (["leaving", "out"], ["left", "out"], ["keeping", "out"], ["kept", "out"])
 _AT_A_PLACE = frozenset(("there", "here", "in", "for"))
+_NOTHING = frozenset("nothing nil zip nada none zilch nowt nix".split())
+_NOTHING_MORE = frozenset(
+    "in today tonight added for now it there here yet and the - : – , got gets fed".split()
+)
 _UNFED = frozenset(("unfed", "unfeed"))
 _GIVING = frozenset(("add", "give", "feed"))
 _SKIPPED_THINGS = ("food", "bedding", "amendment")
@@ -33,7 +37,7 @@ def skipped(c: Context) -> Iterator[Draft]:
         if draft is not None:
             yield draft
             return
-    draft = _fronted(c) or _nothing_new(c) or _not_to_feed(c)
+    draft = _fronted(c) or _nothing_new(c) or _just_nothing(c) or _not_to_feed(c)
     if draft is not None:
         yield draft
 
@@ -84,6 +88,18 @@ def _nothing_more(c: Context, i: int) -> bool:
     near = range(max(c.clause.start, i - 3), i)
     given = any(v.value in _GIVING and v.start in near for v in c.here("verb"))
     return more and given and bool(_NOT & set(c.words[c.clause.start : i]))
+
+
+def _just_nothing(c: Context) -> Draft | None:
+    """ "T3: nothing in", "shed bin: zip": a place, and a word for nothing."""
+    at = next((i for i in range(c.clause.start, c.clause.end) if c.words[i] in _NOTHING), None)
+    if at is None or not c.clause.places:
+        return None
+    placed = {i for p in c.clause.places for i in range(p.start, p.end)}
+    rest = {c.words[i] for i in range(c.clause.start, c.clause.end) if i not in placed}
+    if rest - _NOTHING - _NOTHING_MORE:
+        return None
+    return Draft("feed", at, c.clause.end, c.clause, state="ruled_out")
 
 
 def _not_to_feed(c: Context) -> Draft | None:

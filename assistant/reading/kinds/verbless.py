@@ -7,8 +7,11 @@ from assistant.reading.kinds import covers
 from assistant.reading.kinds.before import lately
 from assistant.reading.kinds.denials import no_before
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
+from assistant.reading.kinds.headed import in_headed, out_headed
 from assistant.reading.sketch import Item
 
+_ALL_TOLD = (["all", "told"], ["in", "all"], ["in", "total"], ["all", "up"])
+_TOTAL = frozenset("altogether total totals totalling totaling makes".split())
 _LIST_GAP = 6  # words from one thing of a list to the next: "and | a bit of that stale"
 _JOINS = frozenset("+ and & plus with ,".split())
 _AND = (["and"], ["+"], ["&"], [","], ["plus"], [",", "and"])
@@ -21,6 +24,8 @@ _THERE = frozenset(("there", "it", "top", "now", "place", ""))
 
 def without_verb(c: Context, item: Item) -> Draft | None:
     """A thing that no verb takes: a cover lying there, a trap that is in, or what `put_in` makes of it."""
+    if item.topic in ("food", "bedding", "organism") and out_headed(c, item):
+        return draft_of(c, "remove", item)
     if covers.lies(c, item):
         return covers.lying(c, item)
     lasting = item.topic in ("treatment", "bedding", "amendment", "cover")
@@ -41,13 +46,16 @@ def put_in(c: Context, item: Item) -> Draft | None:
         draft = draft_of(c, kind, item, state="ruled_out")
         draft.start = min(draft.start, no)
         return draft
-    if item.amount is None and not _portion(c, item) and not _listed(c, item) and not _heads_a_list(c, item):
-        return None
-    if _a_total(c, item):
+    if item.amount is None and not _told(c, item):
         return None
     if item.topic == "treatment" and not _set_up(c, item):
         return None
     return draft_of(c, kind, item)
+
+
+def _told(c: Context, item: Item) -> bool:
+    """Whether a thing without an amount is told as put in all the same."""
+    return portion(c, item) or _listed(c, item) or _heads_a_list(c, item) or in_headed(c, item)
 
 
 def _in_there(c: Context, item: Item) -> bool:
@@ -85,20 +93,23 @@ def _set_up(c: Context, item: Item) -> bool:
     return counted or c.word(item.end) in _SET
 
 
-def _a_total(c: Context, item: Item) -> bool:
-    """ "about five inches of bedding all told": the sum of what was told, and no more of it."""
-    if not item.things or item.things[0].klass != "mixed":
+def a_total(c: Context, item: Item) -> bool:
+    """ "five inches of bedding all told", "that makes half a kilo of food": the sum of what was told."""
+    if not item.things or item.things[0].klass != "mixed" or item.amount is None:
         return False
-    summed = c.words[item.end : item.end + 2] in (["all", "told"], ["in", "all"], ["in", "total"])
-    return (summed or c.word(item.end) in ("altogether", "total")) and any(
-        lately(c, d, 1) for d in c.drafts[-3:]
-    )
+    if not any(lately(c, d, 2) for d in c.drafts[-3:]):
+        return False
+    summed = c.words[item.end : item.end + 2] in _ALL_TOLD or c.word(item.end) in _TOTAL
+    begin = c.words[c.clause.start : min(item.start, item.amount.start)]
+    return summed or not _TOTAL.isdisjoint(begin) or (begin[:1] in (["that"], ["which"]) and len(begin) <= 4)
 
 
-def _portion(c: Context, item: Item) -> bool:
+def portion(c: Context, item: Item) -> bool:
     """ "a dusting of ground eggshell"."""
-    words = c.words[max(c.clause.start, item.start - 2) : item.start]
-    return words[-1:] == ["of"] and tuple(words[-2:-1]) in c.vocabulary.portions
+    i = item.start - 1
+    while i > c.clause.start and c.words[i] != "of" and item.start - i < 4 and c.finder.plain(i):
+        i -= 1
+    return c.words[i] == "of" and (c.word(i - 1),) in c.vocabulary.portions
 
 
 def _heads_a_list(c: Context, item: Item) -> bool:

@@ -10,7 +10,7 @@ from assistant.reading.kinds.drafting import PUT_IN, draft_of
 from assistant.reading.kinds.governing import act_of, kind_of
 from assistant.reading.kinds.near import is_of
 from assistant.reading.kinds.payments import still_to_get
-from assistant.reading.kinds.verbless import put_in
+from assistant.reading.kinds.verbless import portion, put_in
 from assistant.reading.sketch import Item, Mention
 
 _OUTWARD = frozenset(
@@ -75,7 +75,7 @@ def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:
     kind, topic = kind_of(c, act, item)
     if act in _HARVESTING and is_of(item, "compost"):
         return "harvest", "castings"
-    if kind is not None or item.amount is None or item.topic not in PUT_IN:
+    if kind is not None or not (item.amount or portion(c, item)) or item.topic not in PUT_IN:
         return kind, topic
     if act in _OUTWARD and not (act == "empty" and _INTO & set(c.words[item.end : item.end + 3])):
         return kind, topic
