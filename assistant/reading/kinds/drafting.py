@@ -81,8 +81,10 @@ def _baiting(c: Context, item: Item) -> bool:
     rest = c.words[item.end : min(item.end + 8, c.clause.end)]
     if {"trap", "bait", "lure"} & set(rest) and {"for", "as", "to"} & set(rest):
         return True
-    pest = c.after(item) if rest[:1] == ["for"] else None
-    return pest is not None and pest.topic == "organism" and pest.start - item.end <= 3
+    pest = c.after(item)
+    if pest is None or pest.topic != "organism" or pest.start - item.end > len(rest):
+        return False
+    return "for" in c.words[max(item.end, pest.start - 2) : pest.start]
 
 
 def _lead(c: Context, draft: Draft, verb: Mention | None) -> None:
