@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import accumulate
-from math import ceil
 
 from assistant.reading.sketch import Clause, Place, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
 _REACH = 100
 """How many words to each side of a clause may show what it is about."""
-_ALONE = 16
-"""How many words need no sign: "kale, two cups" is told to a program for worm bins."""
-_WANTED = 0.075
-"""Points a further word: 6 of the 2,321 records that the example notes gave stand where there are fewer, and
-none of the 427 that 5,300 words of ordinary English gave stand where there are as many."""
+_ALONE, _SHORT = 16, 40
+"""How many words need no sign ("kale, two cups" is told to a program for worm bins), and how many one."""
+_WANTED = 0.09
+"""Points for each further word."""
 _NAMED, _COMMON, _SIGN = 6, 3, 1
 _UNITS = frozenset(("handful", "spray", "degF", "degC", "degree", "pH", "percent"))
 
@@ -34,7 +32,8 @@ class Subject:
             return True
         start, end = max(0, clause.start - _REACH), min(len(self.s.words), clause.end + _REACH)
         words = self.counts[end] - self.counts[start]
-        return self.points[end] - self.points[start] >= ceil((words - _ALONE) * _WANTED)
+        wanted = max(words > _ALONE, (words - _SHORT) * _WANTED)
+        return self.points[end] - self.points[start] >= wanted
 
     def _points(self) -> list[int]:
         """The points of every word."""
@@ -42,8 +41,8 @@ class Subject:
         for start in self._readings():
             points[start] = max(points[start], _SIGN)
         for place in self.s.places:
-            points[place.start : place.end] = [0] * (place.end - place.start)
-            points[place.start] = self._of_place(place)
+            inner = points[place.start : place.end]
+            points[place.start : place.end] = [self._of_place(place, max(inner)), *[0] * (len(inner) - 1)]
         return points
 
     def _readings(self) -> Iterator[int]:
@@ -53,8 +52,11 @@ class Subject:
     def _named(self, place: Place) -> bool:
         return any(b.name == place.bin for b in self.s.setup)
 
-    def _of_place(self, place: Place) -> int:
-        """A bin of the set-up, by a name of its own or by a common word ("the tub"), or a tier of it."""
+    def _of_place(self, place: Place, said: int) -> int:
+        """A bin of the set-up, by a name of its own or by a common word ("the tub"), or a tier.
+
+        `said` are the points of its words: "the top tray" tells more than "the top".
+        """
         if self._named(place):
             return _NAMED if place.end - place.start > 1 else _COMMON
-        return _SIGN if place.tiers or place.step else 0
+        return _SIGN + said if place.tiers or place.step else said
