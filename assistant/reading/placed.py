@@ -14,7 +14,9 @@ from assistant.records import Amount, Record
 UNPLACED = frozenset(("buy", "sell", "give", "prepare"))
 """Kinds that belong to a bin only where one is named."""
 
-_NO_TIER = UNPLACED | {"drain"}
+UNTIERED = UNPLACED | {"drain"}
+"""Kinds that belong to a tier only where one is named."""
+
 _LOST = "which bin is not said"
 _BEYOND = "the figure is too large to be an amount: left out"
 _BELOW = "an amount below nothing: left out"
@@ -59,7 +61,7 @@ def _targets(sketch: Sketch, draft: Draft) -> tuple[Target, ...]:
     if draft.kind in UNPLACED or air:
         nowhere = several and (draft.kind == "temperature" or not any(p.bin for p in clause.places))
         return ((None, None),) if nowhere else ((targets[0][0], None),)
-    tierless = (draft.kind in _NO_TIER or draft.whole) and not named
+    tierless = (draft.kind in UNTIERED or draft.whole) and not named
     entire = draft.kind != "harvest" and of_the_whole(sketch.words, clause)
     return ((targets[0][0], None),) if tierless or entire else targets
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from assistant.reading.amendments import amended
 from assistant.reading.corrections import correct
+from assistant.reading.doubts import Doubts
 from assistant.reading.draft import Context, Draft
 from assistant.reading.items import Items, readable
 from assistant.reading.kinds import (
@@ -85,6 +86,7 @@ def assemble(sketch: Sketch, vocabulary: Vocabulary) -> Iterator[Record]:
     """The records of a note whose clauses, stances and places are settled."""
     finder = Items(vocabulary, sketch)
     settled: list[Draft] = []
+    told: list[tuple[Draft, Record]] = []
     recent: list[Draft] = []  # what a later clause may still mend or point at
     for index, clause in enumerate(sketch.clauses):
         recent = _with_clause(sketch, vocabulary, finder, index, clause, recent)
@@ -94,7 +96,8 @@ def assemble(sketch: Sketch, vocabulary: Vocabulary) -> Iterator[Record]:
     for draft in [*settled, *recent]:
         if draft.kind not in UNPLACED:
             draft.spot = spot(sketch, vocabulary, draft.clause, draft.start, draft.end)
-        yield from placed(sketch, draft)
+        told += [(draft, record) for record in placed(sketch, draft)]
+    yield from Doubts(sketch, told).records()
 
 
 _REMEMBERED = 60
