@@ -17,6 +17,8 @@ _AFTER_A_NAME = frozenset(("", ",", ".", ":", "-")) | frozenset(
 )
 _AFTER_A_NUMBER = frozenset((",", ":", "-"))
 _THROUGH = frozenset(("through", "to", "thru", "-"))
+_CARE = frozenset("feed water refresh check turn harvest skip sieve cover".split())
+_CUT = frozenset(("prepare", "break"))
 _HANGING = LIST_JOINS | {"to", "through"}
 
 
@@ -74,13 +76,38 @@ class BinNames:
         n = self.n
         before, after, opens = n.word(start - 1), n.word(end), n.opens(start)
         if len(alias.words) == 1 and cardinal(alias.words[0]) is not None:
-            return opens and (n.verbal(after) or after in _AFTER_A_NUMBER)
+            told = opens and (n.verbal(after) or after in _AFTER_A_NUMBER)
+            return told or self._by_number(alias, start, end)
         if (before not in _ANOTHER and (end in n.binnouns or after == "one")) or (
             end in n.amount_starts and opens
         ):
             return True
         told = n.verbal(after) or after in _AFTER_A_NAME
         return (opens and (told or n.v.role(after, "adverb"))) or (before in _LEADING and told)
+
+    def _by_number(self, alias: Alias, start: int, end: int) -> bool:
+        """ "peat in one and two", "watered three": a number that goes with nothing but its bin."""
+        n = self.n
+        j = start - 1
+        while j > 0 and n.word(j) in LIST_JOINS and self._numbers_a_bin(alias, j - 1):
+            j -= 2
+        verb = n.s.ending("verb", j + 1)
+        led = n.word(j) in _LEADING - {"the", "of"} or getattr(verb, "value", "") in _CARE
+        if not led or n.s.covering("day", start) is not None or getattr(n.s.ending("verb", j), "value", "") in _CUT:
+            return False
+        k = end
+        while n.word(k) in LIST_JOINS and self._numbers_a_bin(alias, k + 1):
+            k += 2
+        after = n.word(k)
+        ended = after in _STOPS | {"!", "?", ":", ")"} or n.v.role(after, "conj", "adverb", "and")
+        return ended or k in n.day_starts
+
+    def _numbers_a_bin(self, alias: Alias, i: int) -> bool:
+        """Whether a number at `i` is the short name of another bin."""
+        return cardinal(self.n.word(i)) is not None and any(
+            other.strength == alias.strength and other.words == (self.n.word(i),)
+            for other in self.aliases.get(self.n.word(i), ())
+        )
 
     def listed(self, i: int) -> Place | None:
         """ "totes one through four", "windrows A and B"; "tote five", which the set-up has not got."""

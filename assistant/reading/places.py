@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.reading.aliases import Alias
+from assistant.reading.binlists import BinLists
 from assistant.reading.binnames import BinNames
 from assistant.reading.numbers import cardinal
 from assistant.reading.otherplaces import OtherPlaces
@@ -67,7 +68,7 @@ class PlaceFinder:
                 place.bin, place.start, place.after = last.bin, last.start, last.after
                 places.pop()
             places.append(place)
-        return places
+        return list(BinLists(self.n).together(places))
 
     def _at(self, i: int) -> Place | None:
         for look in self.looks:

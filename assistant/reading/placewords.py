@@ -26,6 +26,7 @@ class PlaceWords:
         self.rooms = {m.start for m in sketch.layers.get("room", ())}
         self.lengths = {a.start for a in sketch.amounts if a.unit in _LENGTHS}
         self.amount_starts = {a.start for a in sketch.amounts}
+        self.day_starts = {d.start for d in sketch.days}
         self.measured = {i for a in sketch.amounts if a.unit for i in range(a.start, a.end)}
         self.taken = _words(m for m in sketch.layers.get("thing", ()) if m.end - m.start > 1)
         self.counted = False

@@ -138,6 +138,7 @@ def _with_clause(
         new = [d for d in new if d.kind not in _READINGS_ONLY]
     new = _once(drafts, new, sketch, index)
     _announced(sketch, drafts, new, index)
+    series.in_order(context, new)
     prices.prices(context, new)
     return correct(context, new, sketch.walk)
 

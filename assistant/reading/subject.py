@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import accumulate
 
+from assistant.reading.ranks import iter_bins
 from assistant.reading.sketch import Clause, Place, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
@@ -50,7 +51,8 @@ class Subject:
         return (a.start for a in self.s.amounts if a.unit in _UNITS)
 
     def _named(self, place: Place) -> bool:
-        return any(b.name == place.bin for b in self.s.setup)
+        named = {place.bin, *(iter_bins(place.word) if place.spread else ())}
+        return any(b.name in named for b in self.s.setup)
 
     def _of_place(self, place: Place, said: int) -> int:
         """A bin of the set-up, by a name of its own or by a common word ("the tub"), or a tier.

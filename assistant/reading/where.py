@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from assistant.reading.draft import Target
+from assistant.reading.numbers import cardinal
 from assistant.reading.places import iter_bins, position
 from assistant.reading.sketch import Clause, Place, Sketch, inside
 from assistant.records import Bin
@@ -20,6 +21,7 @@ _WHOLE = (
     ("whole", "lot"),
     ("whole", "tower"),
 )
+_OF_THEM = frozenset(("each", "them"))
 
 
 class Walk:
@@ -141,8 +143,10 @@ class Walk:
     def _spread(self, place: Place) -> tuple[Target, ...]:
         count = 2 if place.word == "both" else 99
         here = self.bins.get(place.bin or self.here[0][0] or "")
-        if len(self.here) > 1 and self.s.words[place.end - 1] == "each":
-            return self.here  # "both floors ... a cup in each"
+        if len(self.here) > 1 and (
+            self.s.words[place.end - 1] in _OF_THEM or self._count(place) == len(self.here)
+        ):
+            return self.here  # "both floors ... a cup in each", "tub and cooler ... all of them"
         if place.tiers:
             return tuple(
                 (b.name, self._tier(place.tiers[0], b.name, place)) for b in self.s.setup if b.tiers > 1
@@ -158,6 +162,12 @@ class Walk:
                 names = list(dict.fromkeys(t[0] for t in self.seen if t[0]))[-2:]
             return tuple((n, None) for n in names)
         return self.here
+
+    def _count(self, place: Place) -> int:
+        """How many a spread place says it is: "both", "all three"; 0 where it does not say."""
+        if place.word == "both":
+            return 2
+        return next((n for w in self.s.words[place.start : place.end] if (n := cardinal(w) or 0) > 1), 0)
 
     def _stepped(self, place: Place, bin_: str | None) -> Target:
         current = self.here[-1][1]

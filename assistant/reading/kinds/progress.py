@@ -39,7 +39,9 @@ def progress(c: Context) -> Iterator[Draft]:
 
 
 def _done_with(c: Context, m: Mention) -> bool:
-    """ "done with it", "finished feeding", "ready to eat": somebody has finished, not the tier."""
+    """ "done with it", "ready to eat", "all the bins done": somebody has finished, not the tier."""
+    if c.words[m.end - 1] == "done" and len({bin_ for bin_, _ in c.clause.where}) > 1:
+        return True
     ended = c.word(m.end) in _DONE_WITH and c.word(m.end + 1) != "me"
     return ended and c.words[m.start] in _DONE
 

@@ -1,11 +1,12 @@
-"""A bare figure of a place goes on with the reading before it: "pH in A is six point five, B seven"."""
+"""Readings in a row: "pH in A is six point five, B seven"; "temps 62, 64, 61", a figure for each place."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from assistant.reading.amounts import AmountSpan
-from assistant.reading.draft import Context, Draft
+from assistant.reading.draft import Context, Draft, Target
 from assistant.reading.kinds.near import figure
 from assistant.reading.sketch import Place
 
@@ -16,6 +17,8 @@ _CLAUSES = 3
 """How many clauses back the reading may stand that goes on."""
 _NEAR = {"ph": 3.0, "moisture": 45.0, "temperature": 35.0}
 """How far one place may be from another, in the unit of the reading."""
+_LISTING = frozenset(", and / & then".split())
+_GUESSED = "the figures are taken for the places in their order"
 _UNITS = {"ph": ("pH",), "moisture": ("percent",), "temperature": ("degF", "degC", "degree")}
 
 
@@ -69,3 +72,27 @@ def _alike(span: AmountSpan, told: Draft) -> bool:
     if told.amount is None or not (span.unit is None or span.unit in _UNITS[told.kind]):
         return False
     return abs(span.best - told.amount.best) <= _NEAR[told.kind]
+
+
+def in_order(c: Context, new: list[Draft]) -> None:
+    """ "temps 62, 64, 61": as many figures as there are places, given to them in their order."""
+    row = [d for d in new if d.kind in _NEAR and d.item != "air" and d.amount is not None]
+    if len(row) < 2 or len({d.kind for d in row}) > 1 or any(d.where for d in row):
+        return
+    gaps = (c.words[a.end : max(a.end, b.end - 1)] for a, b in pairwise(row))
+    if not all(_LISTING.issuperset(gap) for gap in gaps):
+        return
+    for draft, target in zip(row, _places_for(c, len(row)), strict=False):
+        draft.where, draft.doubts = (target,), (*draft.doubts, _GUESSED)
+
+
+def _places_for(c: Context, count: int) -> tuple[Target, ...]:
+    """The places that a row of so many figures is of: those that hold, the bin's tiers, or all bins."""
+    here, setup = c.clause.where, c.sketch.setup
+    if len(here) == count:
+        return here
+    bin_ = next((b for b in setup if b.name == here[0][0]), None)
+    if len(here) == 1 and bin_ and bin_.tiers == count and here[0][1] is None:
+        return tuple((bin_.name, tier) for tier in range(1, count + 1))
+    every = len(setup) == count and not c.clause.places
+    return tuple((b.name, None) for b in setup) if every else ()
