@@ -93,7 +93,11 @@ class BinNames:
             j -= 2
         verb = n.s.ending("verb", j + 1)
         led = n.word(j) in _LEADING - {"the", "of"} or getattr(verb, "value", "") in _CARE
-        if not led or n.s.covering("day", start) is not None or getattr(n.s.ending("verb", j), "value", "") in _CUT:
+        if (
+            not led
+            or n.s.covering("day", start) is not None
+            or getattr(n.s.ending("verb", j), "value", "") in _CUT
+        ):
             return False
         k = end
         while n.word(k) in LIST_JOINS and self._numbers_a_bin(alias, k + 1):
