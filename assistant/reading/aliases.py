@@ -31,7 +31,7 @@ def aliases(setup: SetUp, split: Split, nouns: frozenset[str]) -> dict[str, list
     found: dict[tuple[str, ...], Alias] = {}
     many = len(setup) > 1
     for alias in [
-        *_given(setup, split),
+        *_given(setup, split, nouns),
         *(_derived(setup, split, nouns) if many else _lone(setup, split, nouns)),
     ]:
         if alias.words and alias.words not in found:
@@ -44,9 +44,13 @@ def aliases(setup: SetUp, split: Split, nouns: frozenset[str]) -> dict[str, list
     return table
 
 
-def _given(setup: SetUp, split: Split) -> Iterator[Alias]:
+def _given(setup: SetUp, split: Split, nouns: frozenset[str]) -> Iterator[Alias]:
     for bin_ in setup:
         for name in (bin_.name, *bin_.also):
+            if len(name) == 1 and name.isalpha():  # "bin A"; "a" alone is an article
+                yield Alias((name.lower(),), bin_.name, None, "letter")
+                yield from (Alias((noun, name.lower()), bin_.name) for noun in nouns if " " not in noun)
+                continue
             for words in _spellings(split(name)):
                 yield Alias(words, bin_.name, None, "loose" if _is_number(words) else "full")
         for tier, names in bin_.tier_names:

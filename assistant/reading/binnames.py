@@ -15,6 +15,7 @@ _LEADING = frozenset("the to from into in for of".split())
 _AFTER_A_NAME = frozenset(("", ",", ".", ":", "-")) | frozenset(
     "again first top bottom next ph moisture temp bed same still".split()
 )
+_TOWARDS = frozenset(("to", "into"))
 _AFTER_A_NUMBER = frozenset((",", ":", "-"))
 _THROUGH = frozenset(("through", "to", "thru", "-"))
 _CARE = frozenset("feed water refresh check turn harvest skip sieve cover".split())
@@ -46,6 +47,8 @@ class BinNames:
     def _holds(self, alias: Alias, start: int, end: int) -> bool:
         """Whether a name stands for its bin here, by how strong a name it is."""
         before = self.n.word(start - 1)
+        if alias.words[-1] == "a" and end - 1 in self.n.amount_starts:  # "the top tray | a handful"
+            return False
         if alias.strength == "full":
             return not (alias.tier and len(alias.words) == 1 and before == "at")
         if alias.strength == "head":
@@ -83,6 +86,8 @@ class BinNames:
         ):
             return True
         told = n.verbal(after) or after in _AFTER_A_NAME
+        if before == "from" and after in _TOWARDS:
+            return True
         return (opens and (told or n.v.role(after, "adverb"))) or (before in _LEADING and told)
 
     def _by_number(self, alias: Alias, start: int, end: int) -> bool:

@@ -74,7 +74,7 @@ class ClauseWords:
     def attributive(self, i: int) -> bool:
         """Whether the word before is an adjective of the noun at `i`, so that its phrase began earlier."""
         before = self.word(i - 1)
-        if not before.isalpha() or self.ended(i):
+        if not before.isalpha() or self.ended(i) or i - 1 in self.in_amount:
             return False
         return not self.v.role(before, "adverb", "filler", "opener", "object", "verb", "conj")
 

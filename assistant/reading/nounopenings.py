@@ -12,6 +12,7 @@ _WHO = frozenset(("i", "we", "she", "he"))
 _PUT = frozenset("add give feed pour scoop bed mix mixin buy prepare".split())
 _NEARLY = frozenset("nearly almost to about practically there but except".split())
 _DEGREES = frozenset(("degF", "degC"))
+_READ_OFF = frozenset(("degF", "degC", "percent", "pH", None))
 _PAUSES = frozenset("um uh uhm oh erm".split())
 _FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
 _PLACED = frozenset("out off up down on in over".split())
@@ -88,9 +89,16 @@ class NounOpenings:
             return True  # "by the meat thermometer"
         if before == "and" and not self.n.role(i, "det"):
             return True
-        if i - 1 in self.n.in_verb or i - 1 in self.n.in_amount:
+        if i - 1 in self.n.in_verb or (i - 1 in self.n.in_amount and not self._read_off(i)):
             return True
         return i in self.n.things and self.s.ending("thing", i) is not None
+
+    def _read_off(self, i: int) -> bool:
+        """ "temperature fifty nine | the room is": a figure read off, which counts nothing behind it."""
+        figure = self.s.ending("amount", i)
+        if figure is None or figure.unit not in _READ_OFF:
+            return False
+        return figure.unit is not None or self.s.ending("instrument", figure.start) is not None
 
     def _past_phrase(self, i: int) -> int:
         """Past what describes the noun before word `i`: "the peels from Sunday | are"."""

@@ -22,6 +22,7 @@ Term: TypeAlias = Callable[[Sequence[str], int, date], "Meant | None"]
 
 COUNT_DOUBT = "the number of days is no certain one"
 _DAYS = {"day": 1, "night": 1, "week": 7, "wk": 7, "fortnight": 14, "weekend": 7}
+_AFTER_A_LENGTH = frozenset(("ago", "from", "later", "or", "and", "we", "i"))
 _MONTHS = {"month": 1, "quarter": 3, "year": 12, "yr": 12, "season": 3, "decade": 120}
 _HOURS = frozenset(("hour", "hr", "minute", "min", "second", "moment"))
 _JOINTS = frozenset(("from", "before", "after", "on"))
@@ -94,6 +95,8 @@ def length(atoms: Sequence[str], i: int, parts: int = 3) -> Span | None:
     if not unit:
         return None
     name, days, months = unit
+    if name == "quarter" and at(atoms, j + 1).isalpha() and at(atoms, j + 1) not in _AFTER_A_LENGTH:
+        return None  # "in a quarter | cup"
     if name == "weekend":
         return Span(j + 1, (int(low) * 7, 0), (int(high) * 7, 0), sure, WEEKDAYS["saturday"], name)
     end = j + 1

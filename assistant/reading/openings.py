@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.reading.clausewords import CONNECTORS, JOINS, ClauseWords
 from assistant.reading.sketch import Mention
+from assistant.reading.verbforms import past
 
 _SUBJECTS = frozenset("i we he she they you y'all yall".split())
 _POINTERS = frozenset("it that this those these there here".split())
@@ -36,6 +37,8 @@ _ASKED = frozenset(("if", "whether", "how", "what"))
 _LOOKED = frozenset(("see", "check"))
 _GIVING = frozenset("give feed take takeout water sell buy".split())
 _DONE_BY_IT = frozenset(("eat", "comeout", "goout"))
+_LEAVING = frozenset("leave have get keep see let need".split())
+"""Acts after which "it" may have a state of its own: "left it covered"."""
 _NOT_BEFORE_A_PLACE = frozenset("was is were the my that this new old another other".split())
 
 
@@ -128,9 +131,16 @@ class Openings:
 
     def _held(self, i: int) -> bool:
         """ "I |", "to |", "just |": the word before keeps the verb in its clause."""
+        if self._object(i - 1) and past(self.v, self.words[i]):
+            return False
         roles = ("subject", "aux", "prep", "det", "copula", "negation", "you")
         let = self.words[i - 1] in ("me", "us") and self.n.word(i - 2).startswith("let")
         return let or self.n.role(i - 1, *roles) or self.words[i - 1] in _BEFORE_A_VERB
+
+    def _object(self, i: int) -> bool:
+        """ "no need to water it | saw heaps of babies": what is acted on; a verb after it is another."""
+        verb = self.s.ending("verb", i) if self.words[i] == "it" else None
+        return verb is not None and verb.value not in _LEAVING
 
     def _in_series(self, i: int, verb: Mention) -> bool:
         """ "washed and | shredded": a second verb of making ready."""

@@ -20,6 +20,9 @@ _AND = (["&"], ["and"], ["and", "the"], ["/"])
 _ITS: tuple[list[str], ...] = ([], ["'s"], [":"], [","])
 _PASSED_OVER = frozenset("back very old whole just up down only".split())
 _PARTICLES = frozenset("on off out down up back over".split())
+_FRONTING = frozenset(("i", "we", "there"))
+_OBJECTS = frozenset("it that them those these this".split())
+"""What is taken "out", so that a place behind is the next one: "pulled that out | second tray"."""
 
 
 class PlaceFinder:
@@ -97,7 +100,8 @@ class PlaceFinder:
         if self.v.role(word, "prep"):
             if place.step and word in ("up", "down"):
                 return ""
-            return "" if word in _PARTICLES and follows in ("i", "we", "there") else word
+            fronted = word in _PARTICLES and follows in _FRONTING
+            return "" if fronted or (word == "out" and self.n.word(j - 1) in _OBJECTS) else word
         if self.v.role(follows, "copula") and follows not in ("'s", "is"):
             return ""
         return "object" if self.s.ending("verb", j + 1) is not None else ""

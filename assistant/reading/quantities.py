@@ -25,7 +25,7 @@ from assistant.reading.amountwords import (
     UNCOUNTED,
     VAGUE,
 )
-from assistant.reading.hedges import inside
+from assistant.reading.hedges import before, inside
 from assistant.reading.measures import Found, Measure, Measures
 from assistant.reading.numbers import (
     DENOMINATORS,
@@ -43,6 +43,9 @@ from assistant.reading.units import BARE_DEGREE, DEGREES, bracketed_unit, read_u
 
 _COUNTS = frozenset((*VAGUE, *DENOMINATORS, *DOZEN, *SMALL, *money.SIGNS))
 _PLUS = ("and", "plus", "+")
+_HALF_OF = frozenset((*DETERMINERS, "the", "and"))
+_HEDGED = 4
+"""Words of the longest hedge that is looked for before a bare "half"."""
 _AFTER_MEASURE = frozenset(("of", "and"))
 
 
@@ -144,7 +147,7 @@ def _after_article(atoms: Sequence[str], i: int, measures: Measures) -> Quantity
     if not found or found.plural or not _one_of_it(atoms, i, found, another):
         return None
     one = _united(_exact(2 if double else 1, found.end), found)
-    return _and_part(atoms, one)
+    return _and_part(atoms, one, measures)
 
 
 def _divides(atoms: Sequence[str], j: int, measures: Measures) -> bool:
@@ -222,7 +225,10 @@ def _part_of(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
         to_more = follows in ("to", "or", "-") and bool(
             read_fraction(atoms, i + 2) or read_number(atoms, i + 2)
         )
-        if to_more or follows == "of" or follows in ARTICLES:  # "half an avocado", "half to three quarters"
+        loose = follows not in _HALF_OF and before(atoms, i, max(0, i - _HEDGED))[1].about  # "maybe half"
+        if (
+            to_more or loose or follows == "of" or follows in ARTICLES
+        ):  # "half an avocado", "half to three quarters"
             return _exact(Fraction(1, 2), i + 1)
     return found
 
@@ -315,7 +321,7 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
         return value
     if double:
         value = value.times(2)
-    return _and_part(atoms, _united(value, found))
+    return _and_part(atoms, _united(value, found), measures)
 
 
 def _timed(atoms: Sequence[str], i: int) -> bool:
@@ -333,15 +339,15 @@ def _united(value: Quantity, found: Found) -> Quantity:
     return value._replace(end=found.end, unit=found.measure.name, measure=found.measure, doubts=doubts)
 
 
-def _and_part(atoms: Sequence[str], value: Quantity) -> Quantity:
-    """What "and a half" after a measure adds: "two cups and a half", "a gallon and three quarters"."""
+def _and_part(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quantity:
+    """What "and a half" after a measure adds: "two cups and a half"; not "a spritz and a quarter | cup"."""
     if at(atoms, value.end) != "and":
         return value
     part = read_fraction(atoms, value.end + 1)
     after = at(atoms, part[1]) if part else ""
     if not part or part[0] >= 1 or after in ("a", "an", "the") or atoms[part[1] - 1] not in DENOMINATORS:
         return value
-    if atoms[value.end + 1] in ("half", "quarter") or after in DEGREES:
+    if atoms[value.end + 1] in ("half", "quarter") or after in DEGREES or measures.at(atoms, part[1]):
         return value
     return value.plus(part[0], part[1])
 
@@ -362,7 +368,7 @@ def _bare(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     alone = found.word.endswith("ful") or name == "pinch"
     if not plain and not alone:
         return None
-    one = _and_part(atoms, _united(_exact(1, i), found)._replace(bare=True))
+    one = _and_part(atoms, _united(_exact(1, i), found)._replace(bare=True), measures)
     return one if (plain and follows == "of") or alone or one.end > found.end else None
 
 
