@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from assistant import wording
 from assistant.commands.output import as_json, complain, opened, put, put_json
 from assistant.errors import BinsideError
 from assistant.exchange.incoming import Incoming
@@ -24,8 +25,9 @@ def import_(arguments: argparse.Namespace) -> int:
     told: list[dict[str, Any]] = []
     with opened(arguments) as session:
         for name in arguments.files:
+            path = Path(name)
             try:
-                told.append(_one(session, Path(name)))
+                told.append(_joined(session, path) if path.is_dir() else _one(session, path))
             except BinsideError as error:
                 complain(str(error))
                 status = error.status
@@ -62,8 +64,21 @@ def _one(session: Session, path: Path) -> dict[str, Any]:
     known = {n.id for n in log.notes()}
     batch = [said for said in batch if said.note.id not in known]
     entries = log.keep_all(batch, source=(print_of, path.name))
-    text = f"{path.name}: {len(batch)} {'note' if len(batch) == 1 else 'notes'}, {len(entries)} records"
+    text = f"{path.name}: {len(batch)} {_notes(len(batch))}, {len(entries)} records"
     return {"file": path.name, "notes": len(batch), "records": len(entries), "text": text}
+
+
+def _joined(session: Session, folder: Path) -> dict[str, Any]:
+    """Join the log in another folder: a second device's, or a copy."""
+    log = session.log
+    joined = log.join(folder)
+    for warning in joined.warnings:
+        complain(warning)
+    for id in joined.contested:
+        told = "; before that: ".join(wording.line(entry) for entry, _ in reversed(log.versions(id)))
+        complain(f"changed in both logs, the later change counts: {told}")
+    text = f"{folder.name}: {joined.notes} {_notes(joined.notes)}, {joined.records} records joined"
+    return {"file": folder.name, "notes": joined.notes, "records": joined.records, "text": text}
 
 
 def _read(session: Session, one: Incoming, now: str) -> NoteRecords:
@@ -77,6 +92,10 @@ def _read(session: Session, one: Incoming, now: str) -> NoteRecords:
         return NoteRecords(note, one.records, (), ids)
     records = session.reader.read(one.text, session.log.bins(), datetime.fromisoformat(said)).records
     return NoteRecords(note, records, places_in_recording(records, one.marks))
+
+
+def _notes(count: int) -> str:
+    return "note" if count == 1 else "notes"
 
 
 def _progress(name: str, number: int, of: int) -> None:

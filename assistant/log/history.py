@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import insort
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
 from functools import lru_cache
 from operator import itemgetter
@@ -64,6 +64,10 @@ class History:
             self._show(id)
         if touched:
             self.entries.entry_table().clear_cache()
+
+    def operations(self) -> Mapping[str, Operation]:
+        """Every operation, by its id."""
+        return self._operations
 
     def versions(self, entry_id: str) -> list[Version]:
         """What an entry was, first to last, undone operations left out; empty where there is none."""

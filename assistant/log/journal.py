@@ -62,15 +62,15 @@ class Journal:
                 finally:
                     self._depth -= 1
 
-    def append(self, body: Body) -> None:
-        """Write one operation; it is safe from a power cut on return. Call it locked, with everything read.
+    def append(self, *bodies: Body) -> None:
+        """Write operations; they are safe from a power cut on return. Call it locked, with everything read.
 
-        LogError says that it was not kept. Where even that is uncertain the journal is closed. ValueError or
-        TypeError where the operation cannot be written as JSON.
+        LogError says that none was kept. Where even that is uncertain the journal is closed. ValueError or
+        TypeError where an operation cannot be written as JSON.
         """
         if self.closed:
             raise LogError("the log is closed: open it again")
-        lines = [*map(encode, self._segments.unsure), encode(body)]
+        lines = [*map(encode, self._segments.unsure), *map(encode, bodies)]
         data = b"".join(lines)
         with self._plainly("cannot be written"):
             segment, handle = self._writable(len(data))
@@ -79,7 +79,8 @@ class Journal:
             self._disk.fsync(handle)
         except OSError as error:
             self._take_back(segment, handle, error)
-        self._segments.know(body["id"])
+        for body in bodies:
+            self._segments.know(body["id"])
         segment.grew(len(data), len(lines))
         self._segments.all_safe(segment)
 

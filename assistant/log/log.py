@@ -15,13 +15,25 @@ from assistant.errors import LogError
 from assistant.log.clock import HybridClock, Ids
 from assistant.log.disk import Disk, LocalDisk
 from assistant.log.history import History
+from assistant.log.joining import Joined, contested, operations_of
 from assistant.log.journal import SEGMENT_BYTES, Journal
-from assistant.log.operations import Added, Operation, describe, note_from_line, note_to_line, record_to_line
+from assistant.log.operations import (
+    Added,
+    Operation,
+    describe,
+    note_from_line,
+    note_to_line,
+    order,
+    record_to_line,
+)
 from assistant.log.view import LogView
 from assistant.records import Entry, Note, Record, SetUp
 
 FREEZE_FROM = 5_000
 """Documents from which on the collector should no longer walk through the log."""
+
+_AT_ONCE = 200
+"""Operations of another log that are made safe together."""
 
 STEP_BACK = timedelta(days=1)
 """A machine's clock that falls back further than this since the last change is worth a line."""
@@ -43,8 +55,9 @@ class Log(LogView):
     Every method that writes raises LogError, with one plain line, where nothing was kept.
     """
 
-    def __init__(self, journal: Journal, history: History, clock: Callable[[], datetime]) -> None:
+    def __init__(self, journal: Journal, history: History, clock: Callable[[], datetime], disk: Disk) -> None:
         super().__init__(journal, history)
+        self._disk = disk
         self._clock, self._ids = HybridClock(clock), Ids(clock)
 
     @classmethod
@@ -57,8 +70,8 @@ class Log(LogView):
         segment_bytes: int = SEGMENT_BYTES,
     ) -> Self:
         """Open the log in a folder, which is created where it is missing; LogError where it cannot be."""
-        journal = Journal(folder, LocalDisk() if disk is None else disk, device_name(), segment_bytes)
-        log = cls(journal, History(), clock)
+        disk = LocalDisk() if disk is None else disk
+        log = cls(Journal(folder, disk, device_name(), segment_bytes), History(), clock, disk)
         collecting = gc.isenabled()
         gc.disable()  # it would walk through all that is being loaded, again and again
         try:
@@ -149,6 +162,25 @@ class Log(LogView):
         """Remember an imported file. Undo passes it over; `keep_all` ties a file to its notes."""
         with self._writing():
             self._write({"sources": {digest: name}, "quiet": True})
+
+    def join(self, folder: Path) -> Joined:
+        """Take in what the log in another folder holds and this one does not; that one is left as it is.
+
+        Again and again does no harm: an operation is known by its id. Where both sides changed an entry both
+        changes stay, and the later one counts. LogError where there is no log; what was joined by then stays.
+        """
+        theirs, warnings = operations_of(folder, self._disk)
+        with self._writing():
+            known = self._history.operations()
+            fresh: list[Any] = sorted((one for one in theirs if one["id"] not in known), key=order)
+            ids = {one["id"] for one in theirs}
+            both = contested((one for id, one in known.items() if id not in ids), fresh)
+            notes, records = len(self.notes()), len(self._history.entries.live)
+            for start in range(0, len(fresh), _AT_ONCE):
+                self._journal.append(*fresh[start : start + _AT_ONCE])
+                self._take(fresh[start : start + _AT_ONCE])
+            more = len(self.notes()) - notes, len(self._history.entries.live) - records
+        return Joined(*more, both, warnings)
 
     def undo(self) -> str | None:
         """Take back the last operation that stands; a plain line says which. None where there is none."""

@@ -134,7 +134,7 @@ class Segments:
         for name in self._disk.names(self.folder):
             if _SEGMENT.fullmatch(name):
                 self.meet(name)
-            elif any(fnmatch.fnmatch(name, pattern) for pattern in _COPIES):
+            elif is_part(name):
                 self._copies.setdefault(name, None)
 
     def _read(self, name: str) -> None:
@@ -153,7 +153,7 @@ class Segments:
         segment.state = state
         segment.offset += found.consumed
         segment.lines += found.lines
-        segment.headed = segment.headed or any(_is_header(name, body) for body in found.bodies)
+        segment.headed = segment.headed or any(check_format(name, body) for body in found.bodies)
         if state.size == 0 and not self._opened:
             self.warnings.append(f"{name} is empty: if notes were in it, they are lost")
         # a line without an end may be on its way from another device, unless the log is only being opened
@@ -226,7 +226,13 @@ def _replaced(segment: Segment, state: FileState) -> bool:
     return before is not None and (state.identity != before.identity or state.size < segment.offset)
 
 
-def _is_header(name: str, body: Mapping[str, Any]) -> bool:
+def is_part(name: str) -> bool:
+    """Whether a file of that name may hold a part of a log: a segment, or what looks like a copy of one."""
+    return any(fnmatch.fnmatch(name, pattern) for pattern in _COPIES)
+
+
+def check_format(name: str, body: Mapping[str, Any]) -> bool:
+    """Whether a line is the head of a segment. LogError where it is of a format newer than ours."""
     if body.get("format", FORMAT) > FORMAT:
         raise LogError(
             f"{name} was written by a newer version of this program (format {body['format']}; "

@@ -5,15 +5,19 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from tests.inputs.program import NOW, Desk, environment, program
+from assistant.log import Log
+from assistant.records import Amount
+from tests.inputs.program import NOW, Desk, clock, environment, program
 
 COMMAND = [sys.executable, "-m", "assistant.commands.line"]
 
@@ -232,3 +236,20 @@ def test_row_50_bare_environments(desk: Desk, changes: dict[str, str | None]) ->
 def test_row_50_no_home_and_no_log_named() -> None:
     env = {"PATH": os.environ.get("PATH", ""), "HOME": os.devnull + "/home"}
     program("note", "fed the tub kale", env=env).refused()
+
+
+def test_the_log_of_another_device_is_joined(desk: Desk, tmp_path: Path) -> None:
+    desk.note("fed the tub two cups of kale")
+    other = tmp_path / "tablet"
+    shutil.copytree(desk.folder, other)
+    for folder, cups in ((desk.folder, 3), (other, 4)):
+        with Log.open(folder, clock=clock) as log:
+            (fed,) = log.entries()
+            log.amend(fed.id, replace(fed.record, amount=Amount.exactly(cups, "cup")))
+    desk.run("note", "the tub is soggy", log=other)
+    got = desk.run("import", str(other))
+    assert (got.status, got.out) == (0, "tablet: 1 note, 1 records joined\n")
+    assert "changed in both logs, the later change counts: " in got.line
+    assert "fed 3 cups of kale" in got.line and "fed 4 cups of kale" in got.line
+    assert desk.run("import", str(other)).out == "tablet: 0 notes, 0 records joined\n"
+    assert "holds no log" in desk.run("import", str(tmp_path)).refused()

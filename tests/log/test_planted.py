@@ -70,8 +70,8 @@ FAULTS = (
     Fault(
         "lines that are not safe are built upon",
         "journal.py",
-        "[*map(encode, self._segments.unsure), encode(body)]",
-        "[encode(body)]",
+        "[*map(encode, self._segments.unsure), *map(encode, bodies)]",
+        "[*map(encode, bodies)]",
     ),
     Fault(
         "lines count as safe before they are",
