@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.reading.clausewords import CONNECTORS, JOINS, ClauseWords
+from assistant.reading.clausewords import CONNECTORS, JOINS, SUBORDINATE, ClauseWords
 from assistant.reading.sketch import Mention
 from assistant.reading.verbforms import past
 
@@ -117,6 +117,8 @@ class Openings:
             return False
         if self._held(i) or self._in_series(i, verb) or self.words[i] == "eaten":
             return False
+        if self._until(i, begin) and past(self.v, self.words[i]):
+            return True
         if verb.value in _DONE_BY_IT and (self.s.ending("thing", i) or self.s.ending("amount", i)):
             return False
         acted = bool(self.s.within("verb", begin, i))
@@ -128,6 +130,11 @@ class Openings:
         if day is not None and day.start <= begin:
             return False
         return acted or self.n.complete(begin, i)
+
+    def _until(self, i: int, begin: int) -> bool:
+        """ "not turning it till Monday | harvested two pints": a day up to which something was told."""
+        day = self.n.day_ends.get(i)
+        return day is not None and day.start == begin and self.words[begin] in SUBORDINATE
 
     def _held(self, i: int) -> bool:
         """ "I |", "to |", "just |": the word before keeps the verb in its clause."""

@@ -97,6 +97,11 @@ class PlaceFinder:
         """The preposition or giving verb that a place hangs on, "" where it stands in front."""
         j = self._hangs_on(place.start)
         word, follows = self.n.word(j), self.n.word(place.end)
+        if place.spread and word in _OBJECTS:
+            return "object"  # "sprayed them both"
+        phrase = self.s.ending("verb", j + 1)
+        if phrase is not None and phrase.end - phrase.start > 1 and self.v.role(follows, "copula"):
+            return ""  # "a pound of lettuce goes in | tray two's fine"
         if self.v.role(word, "prep"):
             if place.step and word in ("up", "down"):
                 return ""

@@ -133,9 +133,10 @@ def _last(c: Context, span: AmountSpan) -> bool:
 
 
 def _after_place(c: Context, span: AmountSpan) -> bool:
-    """ "top tray 71"."""
+    """ "top tray 71", "north is seventy two"."""
     ended = _last(c, span) or c.word(span.end) == "in"
-    return ended and any(p.end == span.start for p in c.clause.places)
+    named = span.start - (c.vocabulary.role(c.word(span.start - 1), "copula") and span.best >= _WARM)
+    return ended and any(p.end in (span.start, named) for p in c.clause.places)
 
 
 def _after_colon(c: Context, span: AmountSpan) -> bool:
