@@ -5,17 +5,14 @@ from __future__ import annotations
 import gc
 import hashlib
 import platform
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
-from datetime import datetime, timedelta
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import Any, NamedTuple, Self
 
 from assistant.errors import LogError
-from assistant.log.clock import HybridClock, Ids
 from assistant.log.disk import Disk, LocalDisk
 from assistant.log.history import History
-from assistant.log.joining import Joined, contested, operations_of
 from assistant.log.journal import SEGMENT_BYTES, Journal
 from assistant.log.operations import (
     Added,
@@ -23,20 +20,13 @@ from assistant.log.operations import (
     describe,
     note_from_line,
     note_to_line,
-    order,
     record_to_line,
 )
-from assistant.log.view import LogView
+from assistant.log.writing import LogWriter
 from assistant.records import Entry, Note, Record, SetUp
 
 FREEZE_FROM = 5_000
 """Documents from which on the collector should no longer walk through the log."""
-
-_AT_ONCE = 200
-"""Operations of another log that are made safe together."""
-
-STEP_BACK = timedelta(days=1)
-"""A machine's clock that falls back further than this since the last change is worth a line."""
 
 
 class NoteRecords(NamedTuple):
@@ -48,17 +38,12 @@ class NoteRecords(NamedTuple):
     ids: Sequence[str] = ()
 
 
-class Log(LogView):
+class Log(LogWriter):
     """A log in a folder. What a method has kept when it returns is safe from a power cut.
 
     One thread at a time; other programs may write meanwhile.
     Every method that writes raises LogError, with one plain line, where nothing was kept.
     """
-
-    def __init__(self, journal: Journal, history: History, clock: Callable[[], datetime], disk: Disk) -> None:
-        super().__init__(journal, history)
-        self._disk = disk
-        self._clock, self._ids = HybridClock(clock), Ids(clock)
 
     @classmethod
     def open(
@@ -163,25 +148,6 @@ class Log(LogView):
         with self._writing():
             self._write({"sources": {digest: name}, "quiet": True})
 
-    def join(self, folder: Path) -> Joined:
-        """Take in what the log in another folder holds and this one does not; that one is left as it is.
-
-        Again and again does no harm: an operation is known by its id. Where both sides changed an entry both
-        changes stay, and the later one counts. LogError where there is no log; what was joined by then stays.
-        """
-        theirs, warnings = operations_of(folder, self._disk)
-        with self._writing():
-            known = self._history.operations()
-            fresh: list[Any] = sorted((one for one in theirs if one["id"] not in known), key=order)
-            ids = {one["id"] for one in theirs}
-            both = contested((one for id, one in known.items() if id not in ids), fresh)
-            notes, records = len(self.notes()), len(self._history.entries.live)
-            for start in range(0, len(fresh), _AT_ONCE):
-                self._journal.append(*fresh[start : start + _AT_ONCE])
-                self._take(fresh[start : start + _AT_ONCE])
-            more = len(self.notes()) - notes, len(self._history.entries.live) - records
-        return Joined(*more, both, warnings)
-
     def undo(self) -> str | None:
         """Take back the last operation that stands; a plain line says which. None where there is none."""
         with self._writing():
@@ -193,13 +159,6 @@ class Log(LogView):
         with self._writing():
             step = self._history.last_undone()
             return self._flag(step, {"redoes": step["id"]}, "put back") if step else None
-
-    @contextmanager
-    def _writing(self) -> Iterator[None]:
-        """No other program writes meanwhile, and everything that others wrote is known."""
-        with self._journal.locked():
-            self.refresh()
-            yield
 
     def _added(self, said: NoteRecords) -> list[Added]:
         ids = said.ids or [self._ids() for _ in said.records]
@@ -242,27 +201,6 @@ class Log(LogView):
                 raise LogError(f"there is a record '{id}' already")
         if len({*note_ids, *entry_ids}) < len(note_ids) + len(entry_ids):
             raise LogError("two notes or records have the same id")
-
-    def _write(self, operation: Operation) -> None:
-        wall = self._clock.wall()
-        self._mind_the_clock(wall)
-        said = {"id": self._ids(), "at": self._clock.tick(), "wall": wall, "zone": self._clock.zone()}
-        body = {**said, **operation}
-        try:
-            self._journal.append(body)
-        except (ValueError, TypeError) as error:
-            raise LogError(f"this cannot be kept: {error}") from error
-        self._history.take([body])  # type: ignore[list-item]
-
-    def _mind_the_clock(self, wall: int) -> None:
-        before = self._history.last_wall()
-        if before - wall > STEP_BACK / timedelta(milliseconds=1):
-            then, now = (datetime.fromtimestamp(moment / 1000).date() for moment in (before, wall))
-            self.warnings.append(f"the clock says {now}, but the last change was on {then}: both are kept")
-
-    def _take(self, bodies: list[Any]) -> None:
-        super()._take(bodies)
-        self._clock.seen(max(body["at"] for body in bodies))
 
 
 def device_name() -> str:

@@ -86,16 +86,21 @@ def row(name: str, ours: list[float], stock: list[float]) -> None:
     print(f"  {name:<34}{mine:>10.3f} ms (p99 {worst:8.3f}){other:>12.3f} ms{other / mine:>10.1f}x")
 
 
-def measure(count: int, folder: Path) -> float:
-    """Fill both with `count` records and time what a keeper waits for; the processor's time for a note."""
-    notes = count // RECORDS_A_NOTE
+def filled(notes: int, folder: Path) -> Path:
+    """A log of so many notes in the folder; the same documents in a file of stock TinyDB, which it gives."""
     with Log.open(folder / "log") as log:
         for number in range(notes):
             keep(log, number)
         documents = [dict(document) for document in log.table]
     stock_file = folder / "stock.json"
     stock_file.write_text(json.dumps({"_default": {str(n): one for n, one in enumerate(documents, 1)}}))
-    del log, documents
+    return stock_file
+
+
+def measure(count: int, folder: Path) -> float:
+    """Fill both with `count` records and time what a keeper waits for; the processor's time for a note."""
+    notes = count // RECORDS_A_NOTE
+    stock_file = filled(notes, folder)
     gc.collect()
 
     print(f"{count:,} records")

@@ -10,7 +10,6 @@ from filled import NOW, a_record, clock, fill, segment, state, texts
 
 from assistant.errors import LogError
 from assistant.log import Log
-from assistant.log import log as log_module
 from assistant.log.lines import encode
 
 
@@ -62,7 +61,7 @@ def test_joining_again_brings_nothing(apart: tuple[Path, Path, str]) -> None:
 def test_more_than_is_made_safe_at_once(
     apart: tuple[Path, Path, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(log_module, "_AT_ONCE", 2)
+    monkeypatch.setattr("assistant.log.writing._AT_ONCE", 2)
     with Log.open(tmp_path / "empty", clock=clock, segment_bytes=1_500) as log:
         assert log.join(apart[0])[:2] == (5, 8)  # one of nine was dropped
         assert state(log) == state(Log.open(apart[0], clock=clock))
