@@ -131,7 +131,7 @@ class Journal:
         header = encode({"format": FORMAT, "segment": path.name})
         self._place(path, header)
         segment = self._segments.meet(path.name)
-        segment.state, segment.headed = self._disk.state(path), True
+        segment.state, segment.format = self._disk.state(path), FORMAT
         segment.offset, segment.lines = len(header), 1
         return segment
 

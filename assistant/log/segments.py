@@ -39,11 +39,15 @@ class Segment:
     offset: int = 0
     """Where whole lines end."""
     lines: int = 0
-    headed: bool = False
+    format: int = 0
+    """As its first line tells; 0 where that is not sound."""
 
     def whole(self) -> bool:
-        """Whether a line may follow: the first line is sound and nothing stands behind the last whole one."""
-        return self.headed and self.state is not None and self.state.size == self.offset
+        """Whether a line may follow: of the format we write, and nothing stands behind the last whole line.
+
+        A segment of an older format is never touched again: what comes next begins a new one.
+        """
+        return self.format == FORMAT and self.state is not None and self.state.size == self.offset
 
     def grew(self, size: int, lines: int) -> None:
         """Take note of lines of our own."""
@@ -153,7 +157,7 @@ class Segments:
         segment.state = state
         segment.offset += found.consumed
         segment.lines += found.lines
-        segment.headed = segment.headed or any(check_format(name, body) for body in found.bodies)
+        segment.format = max((check_format(name, body) for body in found.bodies), default=0) or segment.format
         if state.size == 0 and not self._opened:
             self.warnings.append(f"{name} is empty: if notes were in it, they are lost")
         # a line without an end may be on its way from another device, unless the log is only being opened
@@ -231,11 +235,12 @@ def is_part(name: str) -> bool:
     return any(fnmatch.fnmatch(name, pattern) for pattern in _COPIES)
 
 
-def check_format(name: str, body: Mapping[str, Any]) -> bool:
-    """Whether a line is the head of a segment. LogError where it is of a format newer than ours."""
-    if body.get("format", FORMAT) > FORMAT:
+def check_format(name: str, body: Mapping[str, Any]) -> int:
+    """The format that a segment's head tells, 0 for any other line. LogError where it is newer than ours."""
+    format: int = body.get("format", 0)
+    if format > FORMAT:
         raise LogError(
-            f"{name} was written by a newer version of this program (format {body['format']}; "
+            f"{name} was written by a newer version of this program (format {format}; "
             f"this one reads format {FORMAT}): nothing was changed"
         )
-    return "format" in body
+    return format

@@ -188,6 +188,25 @@ def test_a_newer_format_is_refused_and_left_alone(folder: Path) -> None:
     assert {file.name: file.read_bytes() for file in folder.iterdir()} == before
 
 
+def test_an_older_format_is_read_and_never_touched_again(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = segment(folder).read_bytes()
+    for module in ("segments", "journal"):
+        monkeypatch.setattr(f"assistant.log.{module}.FORMAT", 2)
+    with Log.open(folder, clock=clock) as log:
+        told = texts(log)
+        log.keep(log.new_note("new", NOW), [a_record("new")])
+        log.keep(log.new_note("newer", NOW), [a_record("newer")])
+    old, new = sorted(folder.glob("*.jsonl"))
+    assert old.read_bytes() == before
+    assert b'"format":2' in new.read_bytes().splitlines()[0] and len(new.read_bytes().splitlines()) == 3
+    assert texts(Log.open(folder, clock=clock)) == [*told, "new", "newer"]
+    monkeypatch.undo()
+    with pytest.raises(LogError, match="newer version"):
+        Log.open(folder, clock=clock)
+
+
 def test_damage_is_told_once_and_again_where_it_is_new(folder: Path) -> None:
     path = segment(folder)
     lines = path.read_bytes().splitlines(keepends=True)
