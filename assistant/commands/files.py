@@ -110,7 +110,7 @@ def export(arguments: argparse.Namespace) -> int:
         entries = log.entries()
         notes = {n.id: n for n in log.notes()}
         path = Path(arguments.file)
-        write_file(
+        told = write_file(
             path,
             entries,
             notes,
@@ -119,5 +119,5 @@ def export(arguments: argparse.Namespace) -> int:
             overwrite=arguments.overwrite,
             now=session.clock(),
         )
-    put(f"{path.name}: {len(entries)} records written")
+    put(f"{path.name}: {told} written")
     return 0

@@ -14,6 +14,7 @@ from assistant.commands.output import as_json, clock, complain, opened, put, put
 from assistant.errors import BinsideError, FileError, UsageError
 from assistant.records import SetUp, setup_from_json
 from assistant.session import Reply, Session
+from assistant.settings import log_folder
 
 
 def note(arguments: argparse.Namespace) -> int:
@@ -54,7 +55,7 @@ def parse(arguments: argparse.Namespace) -> int:
     text = words_or_input(arguments.text)
     if not text.strip():
         raise BinsideError("nothing to record: the note is empty")
-    setup = _setup_file(arguments.setup)
+    setup = _setup_file(arguments.setup) if arguments.setup else _kept_bins(arguments)
     now = clock(arguments)()
     reader = Reader()
     if arguments.explain:
@@ -92,9 +93,21 @@ def _lines() -> Iterator[str]:
             yield line
 
 
-def _setup_file(name: str | None) -> SetUp:
-    if name is None:
+def _kept_bins(arguments: argparse.Namespace) -> SetUp:
+    """The bins of the log, where there is one: to read a note neither makes nor needs it."""
+    try:
+        there = log_folder(getattr(arguments, "log", None)).is_dir()
+    except UsageError:
+        if hasattr(arguments, "log"):
+            raise
+        there = False
+    if not there:
         return ()
+    with opened(arguments) as session:
+        return session.log.bins()
+
+
+def _setup_file(name: str) -> SetUp:
     from assistant.reading.bins import check_names
 
     try:

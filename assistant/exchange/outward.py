@@ -31,8 +31,8 @@ def write_file(
     *,
     overwrite: bool = False,
     now: datetime,
-) -> None:
-    """Write the log to `path` in the format of its ending; `now` is the clock.
+) -> str:
+    """Write the log to `path` in the format of its ending; gives how much was written. `now` is the clock.
 
     FileError, one plain line, where the ending is not known, the file is there already and `overwrite` is not
     said, or it cannot be written; the old file is then as it was.
@@ -42,3 +42,4 @@ def write_file(
         raise FileError(f"{one_line(str(path))}: only files ending in {' '.join(WRITERS)} can be written")
     text = writer(Outgoing(entries, notes, setup, due, now))
     write_whole(path, text.encode("utf-8", "replace"), overwrite=overwrite)
+    return f"{len(due)} due" if writer is agenda.write else f"{len(entries)} records"

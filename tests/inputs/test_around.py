@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from assistant.log import Log
-from assistant.records import Amount
+from assistant.records import Amount, Bin
 from tests.inputs.program import NOW, Desk, clock, environment, program
 
 COMMAND = [sys.executable, "-m", "assistant.commands.line"]
@@ -253,3 +253,14 @@ def test_the_log_of_another_device_is_joined(desk: Desk, tmp_path: Path) -> None
     assert "fed 3 cups of kale" in got.line and "fed 4 cups of kale" in got.line
     assert desk.run("import", str(other)).out == "tablet: 0 notes, 0 records joined\n"
     assert "holds no log" in desk.run("import", str(tmp_path)).refused()
+
+
+def test_parse_knows_the_bins_of_the_log_and_makes_none(desk: Desk, tmp_path: Path) -> None:
+    desk.bins([Bin("laundry stack", 3)])
+    told = json.loads(desk.run("parse", "--json", "laundry stack bottom tray is soggy").out)["records"]
+    assert [(r["bin"], r["tier"]) for r in told] == [("laundry stack", 3)]
+    assert desk.run("parse", "the tub is soggy", log=tmp_path / "none").status == 0
+    assert not (tmp_path / "none").exists()
+    assert (
+        program("parse", "the tub is soggy", env=environment(Path(), HOME="", BINSIDE_LOG=None)).status == 0
+    )
