@@ -25,6 +25,8 @@ VERSION = "1"
 _TIME_MARK = re.compile(r"\[\s*(?:\d{1,3}:)?\d{1,3}:\d{2}(?:[.,]\d+)?\s*\]")
 _RUN = re.compile(r"([^\w\s])\1{8,}")
 _MARKS = re.compile(r"[^\w\s]{40,}")
+_RETURN = re.compile(r"\r(?!\n)")
+"""A line's end as terminals paste it."""
 _CONTROL = re.compile(
     r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff]"
 )
@@ -140,11 +142,11 @@ _AFTER_WORDS = "binside_clauses"
 
 def _readable(text: str) -> str:
     """The text with everything that is not talk blanked out, character for character."""
-    text = _CONTROL.sub(" ", text)
+    text = _CONTROL.sub(" ", _RETURN.sub("\n", text))
     timed = _TIME_MARK.search(text) is not None
     text = _TIME_MARK.sub(lambda m: " " * len(m.group()), text)
     if timed:
-        text = text.replace("\n", " ").replace("\r", " ")
+        text = text.replace("\n", " ")
     text = _RUN.sub(_first_of, text)
     return _MARKS.sub(_first_of, text)
 

@@ -187,3 +187,11 @@ def test_row_29_no_pattern_runs_away(name: str) -> None:
 
 def test_patterns_of_ours_are_found() -> None:
     assert len(PATTERNS) > 20
+
+
+@pytest.mark.parametrize("end", ["\r", "\r\n"])
+def test_lines_may_end_as_terminals_and_old_files_end_them(end: str) -> None:
+    lines = ("top tray is soggy", "fed the tub two cups of kale", "half the melon in the tub is left")
+    wanted = [r.to_json() | {"start": 0, "end": 0} for r in read("\n".join(lines))]
+    assert len(wanted) == 3
+    assert [r.to_json() | {"start": 0, "end": 0} for r in read(end.join(lines))] == wanted
