@@ -44,8 +44,8 @@ from assistant.reading.units import BARE_DEGREE, DEGREES, bracketed_unit, read_u
 _COUNTS = frozenset((*VAGUE, *DENOMINATORS, *DOZEN, *SMALL, *money.SIGNS))
 _PLUS = ("and", "plus", "+")
 _HALF_OF = frozenset((*DETERMINERS, "the", "and"))
-_HEDGED = 4
-"""Words of the longest hedge that is looked for before a bare "half"."""
+_ONE_OF = ARTICLES | {"of", "the", "that", "this"}
+_HEDGED = 4  # words of the longest hedge before a bare "half"
 _AFTER_MEASURE = frozenset(("of", "and"))
 
 
@@ -226,9 +226,7 @@ def _part_of(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
             read_fraction(atoms, i + 2) or read_number(atoms, i + 2)
         )
         loose = follows not in _HALF_OF and before(atoms, i, max(0, i - _HEDGED))[1].about  # "maybe half"
-        if (
-            to_more or loose or follows == "of" or follows in ARTICLES
-        ):  # "half an avocado", "half to three quarters"
+        if to_more or loose or follows in _ONE_OF:  # "half an avocado", "half to three quarters"
             return _exact(Fraction(1, 2), i + 1)
     return found
 

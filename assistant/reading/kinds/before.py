@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from assistant.reading.amounts import AmountSpan
-from assistant.reading.draft import Context, Draft, quantity
-from assistant.reading.kinds.denials import denied, state_at
+from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
-from assistant.reading.kinds.figures import READINGS, SPRAY
 from assistant.reading.kinds.governing import act_of, kind_of
 from assistant.reading.sketch import Clause, Mention
 
 POINTING = frozenset("it them those that him her em 'em these".split())
 
 _OWN_OBJECT = frozenset("it them that those this em".split())
-_FILLING = frozenset("it them em 'em that one this another a about maybe only just".split())
-_NO_FOOD = READINGS | {None, "min", SPRAY, "pH"}
 
 
 def clause_before(c: Context) -> Clause | None:
@@ -67,40 +61,3 @@ def put_in_after_all(c: Context, verb: Mention) -> bool:
         return False
     last.kind = kind
     return True
-
-
-def more_of_it(c: Context) -> Iterator[Draft]:
-    """ "they got another two handfuls": more of the food just spoken of."""
-    verb = next((v for v in c.here("verb") if v.value in ("get", "give", "feed")), None)
-    if verb is None:
-        return
-    if not c.items and _nothing_more(c, verb):
-        yield Draft("feed", verb.start, verb.end + 2, c.clause, state="ruled_out")
-        return
-    if any(i.end <= verb.end + 4 for i in c.items):
-        return
-    span = next((a for a in c.unused() if _of_food(c, verb, a)), None)
-    last = next(
-        (d for d in reversed(c.drafts[-6:]) if d.kind in ("leftover", "feed", "bed") and d.item), None
-    )
-    if span is None or last is None or any(w not in _FILLING for w in c.words[verb.end : span.start]):
-        return
-    c.use(span)
-    draft = Draft(
-        "bed" if last.kind == "bed" else "feed", verb.start, span.end, c.clause, state_at(c, verb.start)
-    )
-    draft.item, draft.amount = last.item, quantity(span)
-    draft.doubts = ("what it was is taken from before",)
-    yield draft
-
-
-def _nothing_more(c: Context, verb: Mention) -> bool:
-    """ "they get no more", "gave them nothing" with the verb right before it."""
-    return c.words[verb.end : verb.end + 2] == ["no", "more"] or c.word(verb.end) == "nothing"
-
-
-def _of_food(c: Context, verb: Mention, span: AmountSpan) -> bool:
-    """Whether an amount right behind the verb may be one of food, and names no thing of its own."""
-    if span.unit in _NO_FOOD or span.currency:
-        return False
-    return span.start - verb.end <= 3 and c.word(span.end) != "of"

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context
+from assistant.reading.kinds.governing import act_of, governing
 from assistant.reading.kinds.near import after, before, graded, spent
 from assistant.reading.sketch import Mention
 
@@ -107,7 +108,16 @@ def _of_something_else(c: Context, m: Mention) -> bool:
     dated = any(d.start == m.end for d in c.clause.days)  # "gone in two weeks"
     if m.value == 0.0 and c.words[m.end - 1] == "gone" and c.word(m.end) in _GONE_SOMEWHERE and not dated:
         return True
+    if c.words[m.start] == "half" and m.end - m.start > 1 and _put_in(c, m):
+        return True
     return any(a.unit and a.start < m.end and m.start < a.end for a in c.amounts)
+
+
+def _put_in(c: Context, m: Mention) -> bool:
+    """ "half the bun goes in", "fed them half of the melon": how much was given, not how much is left."""
+    item = next((i for i in c.items if 0 <= i.start - m.end <= 3), None)
+    verb = governing(c, item) if item else None
+    return verb is not None and c.vocabulary.kind(act_of(c, verb), "food") == "feed" and verb.value != "have"
 
 
 def _qualified(c: Context, m: Mention) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft, Target
+from assistant.reading.kinds.before import lately
 from assistant.reading.numbers import cardinal
 from assistant.reading.sketch import Item, Mention
 
@@ -15,6 +16,7 @@ _CARE = frozenset(
 _NOT = frozenset(("not", "n't", "never"))
 _LEAVING = (["leaving", "out"], ["left", "out"], ["keeping", "out"], ["kept", "out"])
 _AT_A_PLACE = frozenset(("there", "here", "in", "for"))
+_GIVEN = ("bed", "water", "amend")
 _NOTHING = frozenset("nothing nil zip nada none zilch nowt nix".split())
 _NOTHING_MORE = frozenset(
     "in today tonight added for now it there here yet and the - : – , got gets fed".split()
@@ -91,7 +93,7 @@ def _nothing_more(c: Context, i: int) -> bool:
 
 
 def _just_nothing(c: Context) -> Draft | None:
-    """ "T3: nothing in", "shed bin: zip": a place, and a word for nothing."""
+    """ "T3: nothing in", "two flies in the stack, none in the tub": a place, and a word for nothing."""
     at = next((i for i in range(c.clause.start, c.clause.end) if c.words[i] in _NOTHING), None)
     if at is None or not c.clause.places:
         return None
@@ -99,7 +101,12 @@ def _just_nothing(c: Context) -> Draft | None:
     rest = {c.words[i] for i in range(c.clause.start, c.clause.end) if i not in placed}
     if rest - _NOTHING - _NOTHING_MORE:
         return None
-    return Draft("feed", at, c.clause.end, c.clause, state="ruled_out")
+    c.clause.used.update(range(at, c.clause.end))
+    last = next((d for d in c.drafts[-1:] if lately(c, d, 1)), None)
+    if last is not None and last.kind == "sighting":
+        return Draft("sighting", at, c.clause.end, c.clause, item=last.item, level=0.0)
+    kind, item = (last.kind, last.item) if last is not None and last.kind in _GIVEN else ("feed", None)
+    return Draft(kind, at, c.clause.end, c.clause, state="ruled_out", item=item)
 
 
 def _not_to_feed(c: Context) -> Draft | None:
