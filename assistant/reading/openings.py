@@ -39,6 +39,7 @@ _GIVING = frozenset("give feed take takeout water sell buy".split())
 _DONE_BY_IT = frozenset(("eat", "comeout", "goout"))
 _LEAVING = frozenset("leave have get keep see let need".split())
 """Acts after which "it" may have a state of its own: "left it covered"."""
+_MEASURED = frozenset("cup pint quart gallon litre ml oz lb g kg bucket bag barrow tub handful".split())
 _NOT_BEFORE_A_PLACE = frozenset("was is were the my that this new old another other".split())
 
 
@@ -124,7 +125,7 @@ class Openings:
         acted = bool(self.s.within("verb", begin, i))
         if self.s.ending("thing", i) is not None and (not acted or verb.value in ("count", "weigh")):
             return False
-        if self.s.ending("place", i) is not None:
+        if self.s.ending("place", i) is not None or (not acted and self._told_of_measure(i)):
             return False
         day = self.n.day_ends.get(i)
         if day is not None and day.start <= begin:
@@ -135,6 +136,11 @@ class Openings:
         """ "not turning it till Monday | harvested two pints": a day up to which something was told."""
         day = self.n.day_ends.get(i)
         return day is not None and day.start == begin and self.words[begin] in SUBORDINATE
+
+    def _told_of_measure(self, i: int) -> bool:
+        """ "0.75 l | drained", "3 kg | harvested": a measure by itself is what the verb tells of."""
+        amount = self.s.ending("amount", i)
+        return amount is not None and amount.unit in _MEASURED
 
     def _held(self, i: int) -> bool:
         """ "I |", "to |", "just |": the word before keeps the verb in its clause."""

@@ -8,6 +8,7 @@ from assistant.reading.sketch import Mention, Sketch
 from assistant.reading.vocabulary import Vocabulary
 
 _BEGINNINGS = frozenset(("", ".", ",", ";", ":", "-", "–", "->", "\n", "(", ")", "!", "?", "+", "/"))
+_ENDINGS = frozenset(("", ".", ",", ";", "\n", "!"))
 _LINKS = frozenset(("and", "then", "so", "but", "or", "please", "also", "just", "now", "&"))
 _LEADS = frozenset("to let's lets gonna na gotta ta please could should must i'll better".split())
 
@@ -157,8 +158,8 @@ class VerbSieve:
         """ "two handfuls of ripped up egg carton": a past form that only describes the thing behind it."""
         if self._word(m.end) == ")":
             return m.value not in _TOLD_IN_BRACKETS  # "one brick of coir (soaked)"
-        if m.value in _NEVER_ADJECTIVES:
-            return False
+        if m.value in _NEVER_ADJECTIVES or (m.start in self.amount_ends and self._word(m.end) in _ENDINGS):
+            return False  # "0.75 l drained."
         led = (
             m.start in self.amount_ends
             or before in ("of", "with", "some", "more", "few", "these")

@@ -37,6 +37,8 @@ def bare(c: Context, verb: Mention) -> Draft | None:
     if thrown_away(c, verb.end) and (thrown := thrown_out(c, verb, act)):
         return thrown
     kind = c.vocabulary.kind(act, "nothing")
+    if act == "pour" and (tipped := tipped_out(c, verb)):
+        return tipped
     if kind is None:
         return _of_something_before(c, verb, act)
     if verb.start in c.clause.used or _as_adjective(c, verb) or of_another(c, verb):

@@ -21,16 +21,18 @@ _WET = _PAN | {"liquid", "leachate", "jug"}
 _STILL = _SUMP | {"pan", "liquid"}
 _HOSES = frozenset("hose barrel tank watering tap rain sprayer".split())
 _POURED = VOLUMES | {"oz"}
+_GIVING = frozenset(("give", "pour", "went"))
 _LETTING = frozenset("comeout have get yield drain pour empty collect".split())
 
 
 def drained(c: Context) -> Iterator[Draft]:
     """Liquid out of a tap or found in a sump, with no verb for it: "400 ml out the tap"."""
-    verbs = c.here("verb")
     sump = next((i for i in range(c.clause.start, c.clause.end) if c.words[i] in _SUMP), None)
-    if sump is None or (verbs and not any(v.value in _LETTING for v in verbs)):
+    if sump is None and _after_the_tap(c):
+        sump = c.clause.start
+    if sump is None or not _lets(c, sump):
         return
-    told = [i.amount for i in c.free() if i.amount and "leachate" in i.topics]
+    told = [i.amount for i in c.free() if i.amount and _a_liquid(i)]
     spans = [a for a in (*c.unused(), *told) if a.unit in _POURED - {"bucket", "scoop"}]
     span = min(spans, key=lambda a: abs(a.start - sump), default=None)
     if span is not None:
@@ -39,6 +41,28 @@ def drained(c: Context) -> Iterator[Draft]:
         yield Draft(
             "drain", span.start, span.end, c.clause, item=NAMED["drain"], amount=amount_for("drain", span)
         )
+
+
+def _lets(c: Context, sump: int) -> bool:
+    """Whether the clause tells of letting liquid off: by its verb, by none, or by a tap that gave it."""
+    verbs = c.here("verb")
+    given = any(v.value in _GIVING and v.start > sump for v in verbs)
+    return not verbs or given or any(v.value in _LETTING for v in verbs)
+
+
+def _after_the_tap(c: Context) -> bool:
+    """ "opened the tap | and got two cups of tea", "dripping into the jar | about 400 ml"."""
+    before = clause_before(c)
+    if before is None or not any(c.words[i] in _SUMP for i in range(before.start, before.end)):
+        return False
+    if any(d.kind in ("drain", "water") and d.clause is before for d in c.drafts):
+        return False
+    others = [i for i in c.free() if not _a_liquid(i)]
+    return not others and all(v.value in _LETTING | _GIVING for v in c.here("verb"))
+
+
+def _a_liquid(item: Item) -> bool:
+    return "leachate" in item.topics or (bool(item.things) and item.things[0].klass in ("tea", "drink"))
 
 
 def sprays(c: Context) -> Iterator[Draft]:
@@ -58,7 +82,7 @@ def sump_emptied(c: Context, verb: Mention, act: str) -> Draft | None:
 
 def hosed(c: Context, verb: Mention, act: str) -> Draft | None:
     """ "gave them 2 litres with the hose"."""
-    if act not in ("give", "add", "pour") or c.free() or not c.has(_HOSES):
+    if act not in ("give", "add", "pour") or c.free() or not c.has(_HOSES, verb.end):
         return None
     span = claim(c, lambda a: a.unit in VOLUMES and abs(a.start - verb.end) <= 5)
     if span is None:
