@@ -17,7 +17,10 @@ _TRAYS = frozenset(
 _SWAPPED = frozenset(("trays", "tiers", "boxes", "levels"))
 _BOTH = frozenset("them trays two both round around tiers boxes".split())
 _MOVING = frozenset("move add restack went back swap lift get bring hang".split())
-_GOING = frozenset("go goes went gone going back now moves moved 's".split())
+_GOING = frozenset("go goes went gone going come comes came back now moves moved 's".split())
+_STACKS = frozenset("stack tower others pile everything it".split())
+_EMPTY = frozenset(("empty", "empties", "emptied"))
+_EMPTIED = 8  # drafts back to the tray that was emptied
 _ENDS = {"top": TOP, "bottom": BOTTOM}
 _BEFORE_AN_END = frozenset("the very new tray slot".split())
 _LEADING = frozenset(("on", "onto", "to", "at", "up", "new", "now"))
@@ -113,9 +116,15 @@ def _lead(c: Context, i: int) -> int | None:
     named = c.words[j] in _LEADING and (j > c.clause.start or c.words[j] == "now")
     if not named or (c.words[j] == "up" and c.words[i] != "top"):
         return None
-    if c.words[j] != "new" and c.word(i + 1) in _NO_END:
+    if c.words[j] != "new" and c.word(i + 1) in _NO_END and not _of_the_stack(c, i + 1):
         return None
     return j if c.words[j : i + 1] != ["now", "top"] else None
+
+
+def _of_the_stack(c: Context, i: int) -> bool:
+    """ "on top | of the stack", "on top | of the others"."""
+    j = i + 1 + c.vocabulary.role(c.word(i + 1), "det")
+    return c.word(i) == "of" and (c.word(j) in _STACKS or c.sketch.covering("place", j) is not None)
 
 
 def _moved(c: Context, lead: int, i: int) -> bool:
@@ -140,6 +149,8 @@ def _of_a_tray(c: Context, lead: int) -> bool:
     for p in c.clause.places:
         if p.tiers and p.start < lead:
             return p.after in ("", "object")
+    if not _EMPTY.isdisjoint(c.words[start:lead]) and _emptied(c) is not None:
+        return True
     for j in range(start, lead):
         if c.words[j] in _TRAYS and c.word(j - 1) != "no":
             return not _INTO & set(before(c, j, 3)) and c.index > 0
@@ -163,12 +174,23 @@ def _tray_before(c: Context) -> bool:
     return emptied or (told and not things) or bool(_TRAYS & set(c.words[first : c.clause.start]))
 
 
+def _emptied(c: Context) -> Target | None:
+    """The tier last harvested, which is what "the empty one" means."""
+    told = next(
+        (d for d in reversed(c.drafts[-_EMPTIED:]) if d.kind == "harvest" and d.state == "done"), None
+    )
+    return (told.where or told.clause.where)[0] if told is not None else None
+
+
 def _left_from(c: Context, lead: int, i: int) -> Target:
     """The tier that the tray leaves: named in the clause, else the one told of before."""
     for p in c.clause.places:
         if p.tiers and p.start < lead:
             target: Target = c.sketch.walk.within(p, c.clause)[0]
             return target
+    emptied = None if _EMPTY.isdisjoint(c.words[c.clause.start : lead]) else _emptied(c)
+    if emptied is not None:
+        return emptied
     if c.index and any(p.start <= i < p.end for p in c.clause.places):
         return c.sketch.clauses[c.index - 1].where[0]
     return c.clause.where[0] if c.clause.where else (None, None)
