@@ -100,6 +100,10 @@ class Binder:
         name = self.p.said(start, end)
         if len(name) < 3 or name in _NO_NAME or not any(c.isalpha() for c in name):
             return False
+        exact = self.v.spelling.measured(name)
+        if exact:
+            items.append(Item(start, end, exact[0].name, self.known.topics(exact), amount, (), exact))
+            return True
         meant = self.v.spelling.things(name)
         if meant:
             doubt = f"'{name}' read as '{meant[0].name}'"

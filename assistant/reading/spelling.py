@@ -46,6 +46,12 @@ class Spelling:
                     found.setdefault(bones, row["name"])
         return found
 
+    def measured(self, name: str) -> tuple[Thing, ...]:
+        """What a word that mostly means something else is behind a measure: "3 handfuls of card"."""
+        return self._things.get(name) or tuple(
+            t for t in self._lexicon.things.get("treatment", {}).values() if name in t.forms
+        )
+
     def things(self, name: str) -> tuple[Thing, ...]:
         """The things a slip away from `name` (two from ten letters on); none where several are."""
         slips = 0 if len(name) < 5 else 1 if len(name) < 10 else 2
