@@ -222,9 +222,8 @@ def _part_of(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
     found = _whole_of(atoms, _exact(*part), measures)
     if found is None and atoms[i] == "half":
         follows = at(atoms, i + 1)
-        to_more = follows in ("to", "or", "-") and bool(
-            read_fraction(atoms, i + 2) or read_number(atoms, i + 2)
-        )
+        more = read_fraction(atoms, i + 2) or read_number(atoms, i + 2)
+        to_more = follows in ("to", "or", "-") and more is not None
         loose = follows not in _HALF_OF and before(atoms, i, max(0, i - _HEDGED))[1].about  # "maybe half"
         if to_more or loose or follows in _ONE_OF:  # "half an avocado", "half to three quarters"
             return _exact(Fraction(1, 2), i + 1)
