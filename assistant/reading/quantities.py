@@ -152,8 +152,7 @@ def _after_article(atoms: Sequence[str], i: int, measures: Measures) -> Quantity
 
 def _divides(atoms: Sequence[str], j: int, measures: Measures) -> bool:
     """Whether what follows "a third" makes a fraction of it and not a place in a row."""
-    word = at(atoms, j)
-    found = measures.at(atoms, j)
+    word, found = at(atoms, j), measures.at(atoms, j)
     return not word.isalpha() or word in ("of", "full", "left") or bool(found and found.measure.base)
 
 
