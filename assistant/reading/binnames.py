@@ -52,7 +52,7 @@ class BinNames:
         if alias.strength == "full":
             return not (alias.tier and len(alias.words) == 1 and before == "at")
         if alias.strength == "head":
-            return before in _POINTING or (self.words[start] != "bed" and self._terse(start, end))
+            return before in _POINTING or self._terse(start, end)
         if alias.strength == "letter":
             return self.n.s.raw(start, end)[0].isupper() and end - start == 1
         if self._of_a_room(start, end) or start in self.n.measured:
@@ -62,9 +62,14 @@ class BinNames:
     def _terse(self, start: int, end: int) -> bool:
         """ "trough 61 F, crate's finished": a short name in front of a figure or of what it is."""
         n = self.n
-        if n.word(start - 1) not in _STOPS:
+        if n.word(start - 1) not in _STOPS and start not in n.amount_ends:
             return False
-        return end in n.amount_starts or n.word(end) == ":" or n.v.role(n.word(end), "copula")
+        if n.word(end) == ":" or self.words[start] == "bed":
+            return n.word(end) == ":"
+        if start in n.amount_ends and end not in n.amount_starts:
+            return False
+        said = n.v.role(n.word(end), "copula") or n.s.starting("verb", end) is not None
+        return end in n.amount_starts or said or n.word(end) in ("first", "next")
 
     def _of_a_room(self, start: int, end: int) -> bool:
         """ "garage is 54", "out in the garage": the room, not the bin called after it."""

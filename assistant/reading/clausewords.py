@@ -14,6 +14,8 @@ JOINS = frozenset(
 )
 CONNECTORS = frozenset("and so then now oh um uh uhm er erm well plus also".split())
 NO = frozenset(("no", "not", "nothing", "none", "zero"))
+MEASURED = frozenset("moisture smell smells odour odor ph dampness".split())
+"""What is looked at and told of in short: "moisture ok, smell fine"."""
 _TOLD = ("moisture", "leftover", "progress", "smell", "abundance")
 _SCALES = (*_TOLD, "thing")
 _WHOLE = ("moisture", "leftover", "progress", "smell")

@@ -105,7 +105,8 @@ def _lends(words: ClauseWords, last: Clause, clause: Clause) -> bool:
         k -= 1
     if words.word(k) == "and":
         return True
-    behind = {m.value for m in words.s.within("mark", last.start, last.end)}
+    marks = words.s.within("mark", last.start, last.end)
+    behind = {m.value for m in marks if words.word(m.start - 1) != "not"}  # "not going to water it"
     if behind & (_PLANNED | {"expected"}):
         return False
     if any(m.value in _PLANNED for m in words.s.within("mark", clause.start, clause.end)):

@@ -97,7 +97,8 @@ def _label(atoms: Sequence[str], i: int, measures: Measures) -> int:
             return end - i
         run_on = number.value != value and value < 10 and word.isalpha()  # "bin one sixty eight"
         end = j + 1 if run_on else number.end
-        if at(atoms, end) not in _LISTING:
+        mark = at(atoms, end)
+        if mark not in _LISTING or (mark == "," and not noun.endswith("s")):  # "17 in tray 1, 12 outside"
             return end - i
         j = end + 1
 
@@ -123,7 +124,8 @@ def _ratio(atoms: Sequence[str], i: int) -> int:
         return 2 if mark != "by" and (second in _AS_OFTEN or not second.isalpha()) else 0  # "3 x banana"
     if not (atoms[i].isdecimal() and second.isdecimal()):
         return 0
-    return 3 if mark == ":" or (mark == "/" and atoms[i] == second) else 0
+    labelled = at(atoms, i - 1) in _LABELS  # "row 1: 88 F"
+    return 3 if (mark == ":" and not labelled) or (mark == "/" and atoms[i] == second) else 0
 
 
 def _date(atoms: Sequence[str], i: int) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.reading.clausewords import NO, SUBORDINATE, ClauseWords
+from assistant.reading.clausewords import MEASURED, NO, SUBORDINATE, ClauseWords
 
 _QUANTITIES = frozenset("of or half all most much many".split())
 _SAID_OF_A_NOUN = frozenset("has had have need needs still came was went got".split())
@@ -15,6 +15,7 @@ _DEGREES = frozenset(("degF", "degC"))
 _READ_OFF = frozenset(("degF", "degC", "percent", "pH", None))
 _PAUSES = frozenset("um uh uhm oh erm".split())
 _FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
+_GOOD = frozenset("good fine ok okay right perfect great nil none normal".split())
 _PLACED = frozenset("out off up down on in over".split())
 
 
@@ -26,7 +27,13 @@ class NounOpenings:
 
     def opens(self, i: int) -> bool:
         """Whether a noun, a figure or a denial at `i` opens a clause of its own."""
-        return self._subject(i) or self._figure(i) or self._denial(i)
+        return self._subject(i) or self._figure(i) or self._denial(i) or self._reading(i)
+
+    def _reading(self, i: int) -> bool:
+        """ "| moisture's okay | smell good": what is measured, in front of what it is."""
+        if self.n.word(i) not in MEASURED or self._tied(i) or self.n.attributive(i):
+            return False
+        return self.n.role(i + 1, "copula") or self.n.word(i + 1) in _GOOD
 
     def _figure(self, i: int) -> bool:
         """Whether an instrument with its figure begins here: "bed temp in the upper tray nineteen"."""
@@ -52,7 +59,7 @@ class NounOpenings:
         noun = self.n.things.get(j) or self.n.tools.get(j) or self.n.rooms.get(j) or self.n.rooms.get(i)
         if noun is None:
             return False
-        if i - 1 in self.n.in_verb and j > i and self._finite(noun.end):
+        if j > i and self._said(i - 1) and self._finite(noun.end):
             return True  # "the bottom one I didn't look at | the mango pits are"
         if self._tied(i):
             return False
@@ -66,6 +73,12 @@ class NounOpenings:
         if self.n.role(after, "copula") or self.n.word(after) in _SAID_OF_A_NOUN:
             return True
         return self.s.starting("leftover", after) is not None
+
+    def _said(self, i: int) -> bool:
+        """Whether the word at `i` ends what a verb or a figure says."""
+        if self.n.word(i) in _QUANTITIES:
+            return False
+        return i in self.n.in_verb or i in self.n.in_amount
 
     def _finite(self, i: int) -> bool:
         """Whether a verb of its own follows a noun, which therefore is no object."""
@@ -126,7 +139,8 @@ class NounOpenings:
         if before in _PLACED:
             return True
         carried = self.v.role(before, "copula", "aux", "verb", "subject", "prep")
-        return not carried and i - 1 not in self.n.in_verb
+        told = self.n.role(i - 1, "object", "pronoun") and i - 2 in self.n.in_verb  # "gave them nothing"
+        return not (carried or told) and i - 1 not in self.n.in_verb
 
     def _none_of_them(self, i: int) -> bool:
         """ "mites none": the denial belongs to the creature before it."""

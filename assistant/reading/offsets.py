@@ -125,7 +125,8 @@ def counted(atoms: Sequence[str], i: int, today: date, term: Term) -> Meant | No
     """Any day or period that is counted off in words, from today or from another day."""
     word = at(atoms, i)
     if word in ("in", "within"):
-        return _ahead(atoms, i, today)
+        ago = length(atoms, i + 1)  # "put in | a week ago"
+        return None if ago and at(atoms, ago.end) == "ago" else _ahead(atoms, i, today)
     if word == "the":
         after = at(atoms, i + 1), at(atoms, i + 2)
         if after[0] == "day" and after[1] in ("before", "after"):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.reading.clausewords import CONNECTORS, JOINS, SUBORDINATE, ClauseWords
+from assistant.reading.clausewords import CONNECTORS, JOINS, MEASURED, SUBORDINATE, ClauseWords
 from assistant.reading.sketch import Mention
 from assistant.reading.verbforms import past
 
@@ -15,6 +15,9 @@ _OPENERS = frozenset(
 _STARTING = frozenset(("starting", "beginning"))
 _WHEREABOUTS = frozenset("in up down out over on under round around back from through".split())
 _EXIST = frozenset(("is", "'s", "are", "was", "were"))
+_ALL_RIGHT = frozenset(("okay", "ok", "alright"))
+_AND = frozenset(("and", "whereas", "while", "but", "then"))
+_HEREABOUTS = frozenset(("here", "there"))
 _SIGHS = frozenset(("yeah", "oh", "well", "yep"))
 _BREAKING = frozenset(("drop", "replace", "question"))
 _IMPRESSIONS = frozenset(("looks", "seems", "feels"))
@@ -31,7 +34,8 @@ _AFTER_A_POINTER = frozenset(
     "goes".split()
 )
 _BEFORE_A_VERB = frozenset(
-    "it that which who to got get gets been there n't ll 'll just also only still then na".split()
+    "it that which who to got get gets getting gotten been there n't ll 'll just also only still then "
+    "na".split()
 )
 _ASKED = frozenset(("if", "whether", "how", "what"))
 _LOOKED = frozenset(("see", "check"))
@@ -51,7 +55,8 @@ class Openings:
 
     def opens(self, i: int, begin: int) -> bool:
         """Whether word `i` opens a clause of its own, `begin` being where the one before began."""
-        return self.starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i)
+        opened = self.starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i)
+        return opened or self._further_down(i, begin)
 
     def starts(self, i: int) -> bool:
         """Whether a subject with its verb, a conjunction or an opener stands at `i`."""
@@ -65,6 +70,8 @@ class Openings:
         if word in _OPENERS:
             if word in _SIGHS and self.n.role(i - 1, "copula", "det"):
                 return False
+            if word in _ALL_RIGHT and self._told_of(i - 1):
+                return False
             return word != "then" or self.n.word(i + 1) != "and"
         mark = self.n.marks.get(i)
         if mark is not None and mark.value == "other":
@@ -74,6 +81,12 @@ class Openings:
         if word in _IMPRESSIONS and self.n.ended(i):
             return True
         return mark is not None and self._by_mark(i, mark)
+
+    def _told_of(self, i: int) -> bool:
+        """ "moisture: | ok", "smell is | okay": the word is what is told of it, and opens nothing."""
+        if self.n.word(i) == ":" or self.n.role(i, "copula"):
+            i -= 1
+        return self.n.word(i) in MEASURED
 
     def _by_mark(self, i: int, mark: Mention) -> bool:
         """ "scratch that", "skipped tray two", "people say", "going to harvest"."""
@@ -176,6 +189,18 @@ class Openings:
         if i in self.n.in_amount or any(self.s.covering(layer, i) is not None for layer in layers):
             return True
         return any(self.words[i] in role for role in self.v.roles.values())
+
+    def _further_down(self, i: int, begin: int) -> bool:
+        """ "the peel's gone and | down here in the second tray it's wet": a place in front."""
+        if self.n.word(i - 1) not in _AND or not self.n.complete(begin, i):
+            return False
+        j = i
+        while j < i + 4 and (self.n.role(j, "prep", "det") or self.n.word(j) in _HEREABOUTS):
+            j += 1
+        place = self.n.places.get(j)
+        if place is None or j == i or place.after in ("from", "off", "out"):
+            return False
+        return self.starts(place.end) or self.n.role(place.end, "det", "copula")
 
     def _fronted(self, i: int) -> bool:
         """Whether a place in front opens a clause: "tray two the cores are nearly gone"."""

@@ -101,7 +101,8 @@ def _amounts(nlp: Language, name: str) -> Step:
     def step(doc: Doc) -> Doc:
         found = find_figures(doc._.sketch.words, measures)
         sketch: Sketch = doc._.sketch
-        sketch.amounts = [_short_of_the_stop(_not_acidity(a), doc) for a in found]
+        starts = {a.start for a in found}
+        sketch.amounts = [_short_of_the_stop(_not_acidity(a, a.end in starts), doc) for a in found]
         paid = {i for a in found if a.currency for i in range(a.start, a.end)}
         sketch.layers["thing"] = [m for m in sketch.layers.get("thing", ()) if m.start not in paid]
         return doc
@@ -109,9 +110,9 @@ def _amounts(nlp: Language, name: str) -> Step:
     return step
 
 
-def _not_acidity(a: AmountSpan) -> AmountSpan:
-    """ "temp sixty eight ph six point five": a pH over 14 is the figure before the word."""
-    misread = a.unit == "pH" and a.best > 14 and a.end - a.start > 1
+def _not_acidity(a: AmountSpan, led: bool) -> AmountSpan:
+    """ "temp sixty eight ph six point five", "bay 4 ph 7.1": the word has a figure of its own."""
+    misread = a.unit == "pH" and (a.best > 14 or led) and a.end - a.start > 1
     return replace(a, end=a.end - 1, unit=None) if misread else a
 
 
@@ -165,12 +166,19 @@ def _places(nlp: Language, name: str) -> Step:
         names = aliases(sketch.setup, split, nouns)
         sketch.places = PlaceFinder(vocabulary, names, plural_stems(sketch.setup, split), sketch).find()
         taken = {i for p in sketch.places for i in range(p.start, p.end)}
-        sketch.amounts = [a for a in sketch.amounts if not taken & set(range(a.start, a.end))]
+        sketch.amounts = [b for a in sketch.amounts if (b := _outside(a, taken, sketch.words)) is not None]
         for layer in ("thing", "verb"):
             sketch.layers[layer] = [m for m in sketch.layers.get(layer, ()) if m.start not in taken]
         return doc
 
     return step
+
+
+def _outside(a: AmountSpan, taken: set[int], words: list[str]) -> AmountSpan | None:
+    """An amount that no place takes a word of; "A 71 F" without what was read as "a" and is bin A."""
+    article = a.start in taken and words[a.start] in ("a", "an") and a.end - a.start > 1
+    start = a.start + article
+    return None if taken & set(range(start, a.end)) else replace(a, start=start)
 
 
 @Language.factory("binside_clauses", requires=["doc._.sketch"])

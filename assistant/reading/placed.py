@@ -17,6 +17,11 @@ UNPLACED = frozenset(("buy", "sell", "give", "prepare"))
 UNTIERED = UNPLACED | {"drain"}
 """Kinds that belong to a tier only where one is named."""
 
+_SEEN = ("moisture", "smell", "progress", "ph")
+_IS = frozenset("is are 's feels feel looks smells seems".split())
+_WAS = frozenset("was were had felt smelled looked seemed smelt".split())
+_TOLD = 3
+"""Words before a reading in which its verb stands."""
 _LOST = "which bin is not said"
 _BEYOND = "the figure is too large to be an amount: left out"
 _BELOW = "an amount below nothing: left out"
@@ -83,7 +88,9 @@ def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
         chosen.bin and not chosen.tiers and len({p.bin for p in places}) > 1 and behind is None
     ):
         return None
-    return sketch.walk.within(chosen, draft.clause)  # type: ignore[no-any-return]
+    found: tuple[Target, ...] = sketch.walk.within(chosen, draft.clause)
+    named = {p.bin for p in places if p.bin}
+    return found if chosen.bin or not named or found[0][0] in named else None
 
 
 def _day(sketch: Sketch, draft: Draft) -> Found:
@@ -91,9 +98,17 @@ def _day(sketch: Sketch, draft: Draft) -> Found:
     clause, today = draft.clause, sketch.now.date()
     found: Found = (draft.day, ()) if draft.dated else day_for(clause, draft.state, today, sketch.words)
     opens = bool(clause.days) and clause.days[0].start <= clause.start + 1
-    if draft.kind == "leftover" and draft.state == "done" and not opens:
-        return today.isoformat(), found[1]  # "the melon from Friday is gone": seen today
+    if draft.state == "done" and not draft.dated and not opens and _of_now(sketch, draft):
+        return today.isoformat(), found[1]
     return found
+
+
+def _of_now(sketch: Sketch, draft: Draft) -> bool:
+    """ "the melon from Friday is gone", "I moved it Sunday and it's damp": what is seen is seen today."""
+    if draft.kind == "leftover":
+        return True
+    told = sketch.words[max(draft.clause.start, draft.start - _TOLD) : draft.end]
+    return draft.kind in _SEEN and bool(_IS & set(told)) and not _WAS & set(told)
 
 
 def _amount(sketch: Sketch, draft: Draft) -> tuple[Amount | None, tuple[str, ...]]:

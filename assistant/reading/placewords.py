@@ -23,8 +23,11 @@ class PlaceWords:
         self.nouns = _words(sketch.layers.get("tiernoun", ()))
         self.binnouns = _words(sketch.layers.get("binnoun", ()))
         self.rank = {m.start: m for m in sketch.layers.get("tier", ())}
+        if self.most == 2:  # "the bottom half" of a bin of two tiers
+            self.nouns |= {i + 1 for i in self.rank if self.word(i + 1) == "half"}
         self.rooms = {m.start for m in sketch.layers.get("room", ())}
         self.lengths = {a.start for a in sketch.amounts if a.unit in _LENGTHS}
+        self.amount_ends = {a.end for a in sketch.amounts}
         self.amount_starts = {a.start for a in sketch.amounts}
         self.day_starts = {d.start for d in sketch.days}
         self.measured = {i for a in sketch.amounts if a.unit for i in range(a.start, a.end)}

@@ -123,6 +123,8 @@ def _after_article(atoms: Sequence[str], i: int, measures: Measures) -> Quantity
     if word in VAGUE:
         return _vague(atoms, i, j, measures)
     part = read_fraction(atoms, i if j == i + 1 and not another else j)
+    if part is None and j > i + 1 and word in DENOMINATORS and not word.endswith("s"):
+        part = Fraction(1, DENOMINATORS[word]), j + 1  # "a good third of the salad"
     if (
         part
         and at(atoms, part[1]) not in DOZEN

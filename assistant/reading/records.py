@@ -13,6 +13,7 @@ from assistant.reading.kinds import (
     acidity,
     acts,
     checks,
+    dropped,
     earlier,
     estimates,
     left,
@@ -57,6 +58,7 @@ KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
     estimates.bare_estimate,
     checks.check,
     skips.skipped,
+    dropped.plan_dropped,
     refreshes.refresh,
     starts.start,
     restacks.restack,
@@ -79,6 +81,11 @@ KINDS: tuple[Callable[[Context], Iterator[Draft]], ...] = (
 )
 """In this order: what claims figures and things first. A new kind is one more function here."""
 
+_SPOTS = frozenset(
+    "beneath under underneath below deeper down inside surface top middle edges corners end side elsewhere "
+    "rest".split()
+)
+_AHEAD = ("planned", "future", "later", "tonight")
 _READINGS_ONLY = frozenset(("leftover", "progress", "moisture", "smell", "sighting", "temperature", "ph"))
 
 
@@ -135,12 +142,23 @@ def _with_clause(
             context.drafts = [*drafts, *new]
     context.drafts = drafts
     if clause.stance == "planned":
-        new = [d for d in new if d.kind not in _READINGS_ONLY]
+        new = [d for d in new if d.kind not in _READINGS_ONLY or _told_before(sketch, d)]
     new = _once(drafts, new, sketch, index)
     _announced(sketch, drafts, new, index)
     series.in_order(context, new)
     prices.prices(context, new)
     return correct(context, new, sketch.walk)
+
+
+def _told_before(sketch: Sketch, draft: Draft) -> bool:
+    """ "T 62F, back corner next": a reading that ends before anything looks ahead is of now."""
+    clause = draft.clause
+    marks = [m.start for m in sketch.within("mark", clause.start, clause.end) if m.value in _AHEAD]
+    days = [d.start for d in clause.days if d.coming]
+    if draft.end > min([*marks, *days], default=clause.start):
+        return False
+    draft.state, draft.day, draft.dated = "done", sketch.now.date().isoformat(), True
+    return True
 
 
 def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> list[Draft]:
@@ -151,7 +169,11 @@ def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> 
     reckoned = "that" in sketch.words[clause.start : clause.start + 2]  # "so that's five pounds of castings"
     for draft in new:
         twin = next(
-            (d for d in reversed([*drafts, *kept]) if _same(d, draft, reckoned) and d.clause.start >= floor),
+            (
+                d
+                for d in reversed([*drafts, *kept])
+                if d.clause.start >= floor and _same(d, draft, reckoned) and not _apart(sketch, d, draft)
+            ),
             None,
         )
         if twin is None:
@@ -202,6 +224,13 @@ def _same(a: Draft, b: Draft, reckoned: bool) -> bool:
     ):
         return False
     return [d.start for d in a.clause.days] == [d.start for d in b.clause.days] or not b.clause.days
+
+
+def _apart(sketch: Sketch, a: Draft, b: Draft) -> bool:
+    """ "the surface was dry | an inch beneath it was right": two readings, in two spots."""
+    if a.kind != "moisture" or a.clause is b.clause or abs((a.level or 0) - (b.level or 0)) < 1:
+        return False
+    return bool(_SPOTS & set(sketch.words[a.clause.start : b.end]))
 
 
 def _enrich(twin: Draft, draft: Draft) -> None:

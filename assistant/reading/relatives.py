@@ -43,8 +43,10 @@ class Relatives:
         """The relative clause behind a noun, None where none is told of it."""
         if not any(thing.topic in _FOODS for thing in noun.value):
             return None
-        begin = i = noun.end
+        begin = i = self._past_place(noun.end)
         led = self._word(i) in _LED
+        if i > noun.end and not led:
+            return None
         i += led
         if self.v.role(self._word(i), "subject"):
             i += 1
@@ -53,8 +55,17 @@ class Relatives:
         while self._word(i) and self.v.role(self._word(i), "aux", "adverb"):
             i += 1
         verb = self.s.starting("verb", i)
-        end = self._end(verb.end) if verb is not None else None
-        return Mention(begin, end, "relative", verb.value) if verb is not None and end is not None else None
+        if verb is None and not (led and self.v.role(self._word(i), "copula")):
+            return None
+        end = self._end(verb.end if verb is not None else i + 1)
+        return Mention(begin, end, "relative", verb.value if verb else "be") if end is not None else None
+
+    def _past_place(self, i: int) -> int:
+        """ "the apples in the top tray | which went in"."""
+        if not self.v.role(self._word(i), "prep"):
+            return i
+        place = self.s.starting("place", i + 1) or self.s.starting("place", i + 2)
+        return int(place.end) if place is not None else i
 
     def _end(self, i: int) -> int | None:
         """Where the sentence goes on to what is seen of the noun, from the relative's verb on."""

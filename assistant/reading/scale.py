@@ -14,6 +14,7 @@ _SCALDING = 50
 _LEAST = 4
 _THERMOMETERS = frozenset("temp temps temperature temperatures thermometer probe".split())
 _BED_WORDS = frozenset("bed bedding core inside".split())
+_STANDING = frozenset("sitting holding stood standing running hovering".split())
 _CHANGES = frozenset("up down by rose risen fell fallen dropped gained lost climbed of only".split())
 _BESIDE = 5  # words
 
@@ -50,7 +51,11 @@ def _bed_in_celsius(sketch: Sketch, span: AmountSpan) -> bool:
     first = max(0, span.start - _BESIDE)
     near = range(first, min(len(sketch.words), span.end + _BESIDE) if span.unit else span.start)
     before = sketch.words[first : span.start]
+    if sketch.words[span.end : span.end + 1] == ["bed"]:
+        return True
     if _CHANGES & set(before[-1:]) or any(sketch.starting("room", i) is not None for i in near):
         return False
+    if before[-1:] in (["at"], ["on"]) and _STANDING & set(before):
+        return True
     told = _THERMOMETERS & set(before) and span.unit is None and span.end - span.start <= 2
     return bool(told or span.unit == "degree" or _BED_WORDS & set(before[-1:]))

@@ -14,6 +14,8 @@ _OPENING = frozenset(("and", "but", "so", ","))
 _SUBJECT_TOO = frozenset("it there that this no not".split())
 _DESCRIBING = frozenset(("of", "from", "since"))
 _NOT_LATER_ALONE = frozenset(("next", "soon", "later"))
+_ON = frozenset(("on", "after", "before", "by", "of"))
+_TO_BE = frozenset(("get", "gets", "be"))
 _OTHERS_HOLD = 4
 _EVENING = 17
 """The hour from which "tonight" may tell of what is done already."""
@@ -55,6 +57,8 @@ class Stances:
         wanted = "planned" in values and values[0] != "expected"
         if "expected" in values and not wanted:
             return "expected", "expected"
+        if self._foreseen(clause):
+            return "expected", "by then"
         if "planned" in values or self._needs(clause, first):
             return "planned", "planned"
         carried = self._carried(clause, before, first)
@@ -66,6 +70,16 @@ class Stances:
         """Why a clause is talk where nothing around it is of a worm bin; what mends a note always is."""
         mending = self.s.mending is not None and clause.start >= self.s.mending
         return "" if mending or self.subject.about_a_bin(clause) else "elsewhere"
+
+    def _foreseen(self, clause: Clause) -> bool:
+        """ "peas gone by Sunday I reckon", "ready by xmas": what is seen is said of a day to come."""
+        today = self.s.now.date()
+        for day in clause.days:
+            by = "by" in (self.words[day.start], self.words[day.start - 1] if day.start else "")
+            if by and day.coming and day.coming[0] > today:
+                told = (self.s.within(layer, clause.start, day.start) for layer in ("leftover", "progress"))
+                return any(told) and not self.s.within("verb", clause.start, day.start)
+        return False
 
     def _needs(self, clause: Clause, first: int) -> bool:
         """ "need 2 bricks coir", "we still need rock dust"."""
@@ -124,10 +138,13 @@ class Stances:
     def _ordered(self, verb: Mention) -> bool:
         """ "feed them Friday", "feeding Friday": a verb with no subject that is no past."""
         form = self._bare(verb) or self.words[verb.start].endswith("ing")
-        return form and not self.v.role(self.words[verb.start - 1] if verb.start else "", "subject")
+        before = self.words[verb.start - 1] if verb.start else ""
+        return form and before not in _ON and not self.v.role(before, "subject")
 
     def _past(self, verb: Mention) -> bool:
-        return past(self.v, self.words[verb.start])
+        """Whether a verb tells what happened; "get checked again" is still to happen."""
+        passive = verb.start > 0 and self.words[verb.start - 1] in _TO_BE
+        return past(self.v, self.words[verb.start]) and not passive
 
     def _bare(self, verb: Mention) -> bool:
         """Whether a verb's form is the bare one, as in an order or after "to"."""

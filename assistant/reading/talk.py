@@ -69,8 +69,16 @@ class Talk:
         """Whether a question mark ends the clause; "damp?" is a reading, said with doubt."""
         if self.words[clause.end : clause.end + 1] != ["?"]:
             return False
+        if self._figured(clause):
+            return False
         short = clause.end - clause.start <= 4
         return not (short and self.s.within("moisture", clause.start, clause.end))
+
+    def _figured(self, clause: Clause) -> bool:
+        """ "pH 7.4, too high?": a figure is told, and only what it means is asked."""
+        words = self.words[clause.start : clause.end]
+        comma = clause.start + words.index(",") if "," in words else clause.start
+        return any(a.unit for a in inside(self.s.amounts, clause.start, comma))
 
     def _hypothetical(self, clause: Clause, before: Clause | None, marks: list[Mention]) -> bool:
         """What would be, or hangs on a condition: "if it's still wet | I'll give it the leaves"."""

@@ -161,7 +161,7 @@ class TierNames:
             return None
         if self._of_a_stack(i):
             return _tiers(i, i + 4, (_ENDS[word],))
-        if word in _FLOORS and not n.verbal(n.word(i + 1)):
+        if word in _FLOORS and not (n.verbal(n.word(i + 1)) or n.v.role(n.word(i + 1), "filler", "opener")):
             return None
         told = any(n.s.starting(layer, i + 1) is not None for layer in ("progress", "moisture"))
         if n.word(i - 1) in _NO_TIER_BEFORE or i + 1 in n.lengths:

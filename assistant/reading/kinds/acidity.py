@@ -11,7 +11,7 @@ from assistant.reading.kinds.near import figure
 _ACIDITY = frozenset(("ph", "acidity"))
 _STRIPS = frozenset(("strip", "litmus", "strips"))
 _PH_OR_LITMUS = frozenset(("ph", "litmus"))
-_TURNING = frozenset(("showed", "read", "turned", "went"))
+_TURNING = frozenset("showed shows read reads turned went said says came gave gives".split())
 
 
 def ph(c: Context) -> Iterator[Draft]:

@@ -9,7 +9,7 @@ from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.away import thrown_away
 from assistant.reading.kinds.before import POINTING, fronted, put_in_after_all
 from assistant.reading.kinds.denials import denied
-from assistant.reading.kinds.drafting import NAMED
+from assistant.reading.kinds.drafting import DONE_WITH
 from assistant.reading.kinds.figures import MASSES, READINGS, SPRAY, VOLUMES, amount_for
 from assistant.reading.kinds.governing import act_of, of_another
 from assistant.reading.kinds.liquids import liquid_before, liquid_here, tipped_out
@@ -19,7 +19,6 @@ from assistant.reading.kinds.thrown import thrown_out
 from assistant.reading.kinds.unknown import bought, covered, made_ready, uncovered
 from assistant.reading.sketch import Mention
 
-_ITEMS = {**NAMED, "amend": "lime"}
 _TAKING = frozenset("take takeout get scoop collect takeoff empty yield weigh".split())
 _OBJECTS = frozenset("it them em 'em everything both this that page these".split())
 _TURNED = frozenset(
@@ -41,6 +40,8 @@ def bare(c: Context, verb: Mention) -> Draft | None:
         return tipped
     if kind is None:
         return _of_something_before(c, verb, act)
+    if kind == "drain" and c.word(verb.end) == "nothing":
+        return None
     if verb.start in c.clause.used or _as_adjective(c, verb) or of_another(c, verb):
         return None
     found = liquid_before(c) if kind == "drain" else None
@@ -63,7 +64,7 @@ def bare(c: Context, verb: Mention) -> Draft | None:
 
 
 def _draft(c: Context, kind: str, verb: Mention, negated: bool, amount: AmountSpan | None) -> Draft:
-    draft = Draft(kind, verb.start, verb.end, c.clause, item=_ITEMS.get(kind))
+    draft = Draft(kind, verb.start, verb.end, c.clause, item=DONE_WITH.get(kind))
     if negated:
         draft.state = "ruled_out"
     elif amount is not None:

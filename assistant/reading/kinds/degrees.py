@@ -11,6 +11,7 @@ from assistant.reading.scale import metric
 
 _HEAT = frozenset(
     "temp temperature temperatures thermometer thermostat probe probe's degrees gauge reading reads "
+    "warmer cooler colder hotter "
     "warm cold hot heat core celsius fahrenheit holding steady read t tmp".split()
 )
 _COLD = frozenset(("night", "overnight", "below", "freezing"))
@@ -32,7 +33,7 @@ _BED = frozenset(("bed", "bedding", "core", "heart"))
 _IN_FRONT = frozenset(("bed", "bedding", "core", "inside", "center"))
 _CONTENT = frozenset("fine good ok okay steady perfect nice".split())
 _TOWARDS = frozenset("under below at to over above around near".split())
-_FELT = frozenset(("hot", "cold", "warm", "cool", "at"))
+_FELT = frozenset(("hot", "cold", "warm", "cool", "at", "on", "around"))
 _POINTED = frozenset("it that this one".split())
 _GOES_ON = frozenset("in today now this right so which and but again".split())
 _HOLDING = frozenset("hot cold running sitting holding steady down up".split())
@@ -53,6 +54,15 @@ _SAYING_IT = tuple(
 )
 _WIDEST = 0.45
 """A range wider than that share of its middle is of no bed; "about" is two fifths wide (contract 5.7)."""
+_FEW = 4
+"""Number words below this count things or stand for them: "a quick one", "plus two"."""
+_LEAD = 5
+_APART = 5
+_SPREAD = 30
+_STANDS = frozenset(
+    "at on to stood sitting sits sat standing holding held hovering running dropped fell rose crept climbed "
+    "cooled warmed down up around steady reads says showing by and had".split()
+)
 _WARM, _HOT = 38, 45
 """Figures from here on (degF) are likelier a temperature than a count."""
 
@@ -67,6 +77,8 @@ def bare_degrees(c: Context, span: AmountSpan) -> bool:
 def _plausible(c: Context, span: AmountSpan) -> bool:
     """Whether a bin or a room can be as warm or as cold as that."""
     if span.high - span.low > _WIDEST * max(span.best, 1):
+        return False
+    if 0 < span.best < 1 or (0 <= span.best < _FEW and not c.word(span.start)[:1].isdecimal()):
         return False
     cold = c.has(_COLD) and span.best > -40
     return 20 <= span.best <= 120 or cold or (-30 < span.best < 60 and metric(c.sketch))
@@ -124,6 +136,8 @@ def _inside(c: Context, span: AmountSpan) -> bool:
     following = c.word(span.end)
     if following == "inside" and span.best >= _WARM:
         return True
+    if following == "at" and span.end + 1 < c.clause.end:  # "15 at the heart of it"
+        return bool(_PROBED & set(c.words[span.end + 1 : min(span.end + 4, c.clause.end)]))
     return following in ("in", "inside") and c.word(span.end + 1) in _IN_THE_BED
 
 
@@ -188,8 +202,53 @@ def _felt(c: Context, span: AmountSpan) -> bool:
     return standing and span.best >= _WARM and (_last(c, span) or c.word(span.end) in _GOES_ON)
 
 
+def _standing(c: Context, span: AmountSpan) -> bool:
+    """ "the tub stood at 47", "crate 68 with the mat under it": said of a bin and nothing else."""
+    least = 8 if metric(c.sketch) else _WARM
+    if span.best < least or span.unit is not None or not _nothing_counted(c, span.end):
+        return False
+    i = span.start - 1
+    while i >= c.clause.start and span.start - i <= _LEAD and _leads_on(c, i):
+        i -= 1
+    place = c.sketch.covering("place", i)
+    return place is not None and (i < span.start - 1 or span.best >= _HOT or metric(c.sketch))
+
+
+def _leads_on(c: Context, i: int) -> bool:
+    """Whether a word may stand between a bin and its figure."""
+    return c.word(i) in _STANDS or c.vocabulary.role(c.word(i), "copula", "adverb", "filler")
+
+
+def _nothing_counted(c: Context, i: int) -> bool:
+    """Whether what follows a figure is no noun that it could count."""
+    word = c.word(i)
+    if i >= c.clause.end or not word.isalpha() or c.sketch.starting("place", i) is not None:
+        return True
+    return c.vocabulary.role(word, "prep", "and", "conj", "subject", "adverb", "filler", "det", "pronoun")
+
+
+def _another(c: Context, span: AmountSpan) -> bool:
+    """ "29 at the top, 25 down deep", "73 against 69": one more, just after a temperature."""
+    told = next(
+        (d for d in reversed(c.drafts[-2:]) if d.kind == "temperature" and d.clause is c.clause), None
+    )
+    if told is None or told.amount is None or span.start - told.end > _APART or span.unit is not None:
+        return False
+    near = abs(span.best - told.amount.best) <= _SPREAD
+    return near and _nothing_counted(c, span.end)
+
+
+def _alone(c: Context, span: AmountSpan) -> bool:
+    """ "64/58": the bed's and the room's, with no other word."""
+    pair = c.word(span.end) == "/" and c.sketch.starting("amount", span.end + 1) is not None
+    return pair and span.start == c.clause.start and span.best >= _WARM and c.clause.end - span.end <= 2
+
+
 _SIGNS: tuple[Callable[[Context, AmountSpan], bool], ...] = (
     paired,
+    _alone,
+    _another,
+    _standing,
     _by_instrument,
     _by_room,
     _inside,

@@ -23,6 +23,9 @@ NAMED = {"water": "water", "drain": "leachate", "harvest": "castings"}
 
 _BEDDING = frozenset("bedding cover mulch insulation browns".split())
 _TORN = frozenset("shredded torn ripped scrunched crumpled".split())
+DONE_WITH = {**NAMED, "amend": "lime"}
+"""What a verb does it with that names nothing: "limed it"."""
+
 _SHARED = "one amount was said for several things: shared out evenly"
 
 

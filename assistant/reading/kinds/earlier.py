@@ -14,7 +14,7 @@ def put_in_earlier(c: Context) -> Iterator[Draft]:
     """What a relative clause with a day says was put in; without one it only tells which food is meant."""
     for relative in c.here("relative"):
         days = inside(c.clause.days, relative.start, relative.end)
-        item = next((i for i in c.items if i.end == relative.start), None)
+        item = next((i for i in reversed(c.items) if i.end <= relative.start), None)
         past = next((d.past[0] for d in days if d.past and not d.recurring), None)
         if item is None or past is None:
             continue

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.denials import denied
@@ -79,6 +80,10 @@ def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
     verb = next((v for v in c.here("verb") if v.value == "eat"), None)
     if verb is None or c.words[verb.start] in _TO_EAT or _NOT_EATEN & set(before(c, verb.start, 3)):
         return
+    if c.word(verb.end) == "everything" and c.words[verb.start] not in _TO_EAT:
+        c.clause.used.update(range(verb.start, verb.end + 1))
+        yield Draft("leftover", verb.start, verb.end + 1, c.clause, level=0.0)
+        return
     if c.words[verb.start] == "eaten" and not _have_eaten(c, verb):
         return
     item = next((f for f in foods if 0 <= f.start - verb.end <= 6), None)
@@ -86,6 +91,15 @@ def _eaten(c: Context, foods: list[Item]) -> Iterator[Draft]:
         item = next((f for f in reversed(foods) if 0 <= verb.start - f.end <= 4), None)
     if item is not None and item.amount is None:
         yield _left(c, item, verb.start, item.end, 0.0)
+    elif item is None and not c.items and _finished_it(c, verb) and (name := _antecedent(c)):
+        yield Draft("leftover", verb.start, verb.end + 1, c.clause, item=name, level=0.0)
+
+
+def _finished_it(c: Context, verb: Mention) -> bool:
+    """ "they've finished it", "which I bet he finishes by Thursday": the food is only pointed at."""
+    pointed = c.word(verb.end) in _POINTERS or c.word(c.clause.start) == "which"
+    told = c.clause.stance == "expected" or bool(_HAVE & set(before(c, verb.start, 3)))
+    return pointed and told
 
 
 def _have_eaten(c: Context, verb: Mention) -> bool:
@@ -98,9 +112,10 @@ def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
     """ "there's a little cantaloupe left"."""
     for item in foods:
         left = _LEFT & set(c.words[item.end : item.end + 3])
+        zero = item.amount is not None and item.amount.best == 0
         gone = left or c.words[item.end : item.end + 2] in _IN_THERE
-        none = gone and bool(verb_values(c)) and denied(c, item.start)
-        if item.amount is not None or not (left or none or _only_a_bit(c, item)):
+        none = zero or (gone and bool(verb_values(c)) and denied(c, item.start))
+        if (item.amount is not None and not zero) or not (left or none or _only_a_bit(c, item)):
             continue
         if any(v.value == "leave" and v.start < item.start for v in c.here("verb")):
             continue
@@ -123,8 +138,18 @@ def _found(c: Context, foods: list[Item]) -> Iterator[Draft]:
         return
     item, verbs = foods[0], c.here("verb")
     seen = bool(verbs) and c.words[verbs[0].start] != "see"
-    if c.words[item.end : item.end + 2] in _IN_THERE and (seen or _there_is(c)):
+    there = c.words[item.end : item.end + 2] in _IN_THERE or _of_before(c, item)
+    if there and (seen or _there_is(c)):
         yield _left(c, item, item.start, item.end + 2, None)
+
+
+def _of_before(c: Context, item: Item) -> bool:
+    """ "some of that bread", "bread from last time": food that was spoken of, or put in, before."""
+    lead = c.words[max(c.clause.start, item.start - 2) : item.start]
+    return lead in (["of", "that"], ["of", "those"], ["of", "the"]) or c.words[item.end : item.end + 2] == [
+        "from",
+        "last",
+    ]
 
 
 def _there_is(c: Context) -> bool:
@@ -179,7 +204,18 @@ def _pointing(c: Context, share: Share) -> bool:
     if c.vocabulary.role(c.word(end), "copula") and c.word(end + 1) in _SEEN:
         return True
     pointed = bool(_POINTERS & set(c.words[c.clause.start : end + 2]))
-    return pointed or start == c.clause.start or c.word(start - 1) in ("are", "is", "'s")
+    return (
+        pointed
+        or c.word(start - 1) in ("are", "is", "'s")
+        or all(map(partial(_empty, c), range(c.clause.start, start)))
+    )
+
+
+def _empty(c: Context, i: int) -> bool:
+    """Whether a word names nothing: "ought to be", "now only", "I can't"."""
+    if c.sketch.covering("mark", i) is not None or c.word(i) == "to":
+        return True
+    return c.vocabulary.role(c.word(i), "adverb", "copula", "aux", "filler", "opener", "conj", "subject")
 
 
 def _called(c: Context, share: Share) -> str | None:

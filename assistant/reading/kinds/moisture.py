@@ -13,10 +13,13 @@ _WET = frozenset("moisture moist mst humidity meter wet damp water m mc".split()
 _TOO_MUCH = frozenset(("too", "very", "that"))
 _MEASURED = frozenset(("moisture", "moist", "mst", "humidity"))
 _OF_ANOTHER = frozenset("temp temps temperature thermometer probe ph air room".split())
+_OF_MOISTURE = {"low": 2.0, "lowish": 2.0, "high": 4.0, "highish": 4.0}
+_DEPTH = frozenset("down under beneath below underneath deeper middle inside further inches inch".split())
 _SHORT = 6
 _ENDS = frozenset((".", "!", "?", "\n"))
+_DEGREES = frozenset(("degF", "degC", "degree"))
 _DIAL = 10
-_FINE = frozenset("good fine ok okay right perfect great ideal nice lovely spot".split())
+_FINE = frozenset("good fine ok okay right perfect great ideal nice lovely spot gd".split())
 _NOT_FINE = frozenset(("not", "n't", "too"))
 _DESCRIBING = frozenset(
     "old little brown chopped shredded torn big fresh fallen crumbled fluffy -".split(),
@@ -41,11 +44,21 @@ def moisture_figure(c: Context) -> Iterator[Draft]:
             start = next((i for i in range(c.clause.start, span.start) if c.words[i] in _WET), span.start)
         elif span.unit is None and (found := _metered(c, span)) is not None:
             start = found
+        elif span.unit == "percent" and _beside_degrees(c, span):
+            start = span.start
         else:
             continue
         c.use(span)
         if span.best > _DIAL or span.unit == "percent":  # a dial's figure, 1 to 10, is no percentage
             yield Draft("moisture", start, span.end, c.clause, amount=figure(span, "percent"))
+
+
+def _beside_degrees(c: Context, span: AmountSpan) -> bool:
+    """ "Row 1: 88 F, 60 %": a percentage of nothing else, next to the warmth of a bed."""
+    if c.items or any(c.here(layer) for layer in ("leftover", "progress", "verb")):
+        return False
+    ended = span.end >= c.clause.end or c.word(span.end) in (",", ".", ";")
+    return ended and any(a.unit in _DEGREES and abs(a.end - span.start) <= 2 for a in c.amounts)
 
 
 def _metered(c: Context, span: AmountSpan) -> int | None:
@@ -66,7 +79,7 @@ def moisture(c: Context) -> Iterator[Draft]:
     found = [m for m in c.here("moisture") if not _of_material(c, m) and not spent(c, m)]
     if not found:
         return
-    best = _strongest(found)
+    best = _strongest(found, c.words)
     level = _level(c, best)
     if level is None:
         return
@@ -76,9 +89,11 @@ def moisture(c: Context) -> Iterator[Draft]:
     yield Draft("moisture", found[0].start, last.end, c.clause, level=level)
 
 
-def _strongest(found: list[Mention]) -> Mention:
+def _strongest(found: list[Mention], words: list[str]) -> Mention:
     """Of words told together the one furthest from "moist", the first of equals."""
     best = found[0]
+    if "moisture" in words[best.start : best.end]:
+        return best  # "moisture is good, maybe a little wet by the vents"
     for m in found[1:]:
         if m.start - best.end > _REACH:
             break
@@ -105,21 +120,40 @@ def _fine(c: Context) -> Iterator[Draft]:
             abs(m.start - i) <= 6 or i in _span(m) for m in c.here("moisture")
         ):
             continue
-        around = set(before(c, i, 4) if c.word(i - 1) == "for" else after(c, i + 1, 4))
-        if _FINE & around and not _NOT_FINE & around:
-            yield Draft("moisture", i, min(i + 4, c.clause.end), c.clause, level=3.0)
+        around = set(before(c, i, 4) if c.word(i - 1) == "for" else after(c, i + 1, 5))
+        denied = bool(_NOT_FINE & around)
+        level = next((_OF_MOISTURE[w] for w in around if w in _OF_MOISTURE), None)
+        if level is None and _FINE & around and not denied:
+            level = 3.0
+        if level is not None:
+            yield Draft("moisture", i, min(i + 5, c.clause.end), c.clause, level=level)
             return
 
 
 def _in_series(c: Context) -> Iterator[Draft]:
     """ "T1 wet, T2 good, T3 fine": a good word for a place whose neighbours tell their moisture."""
-    places = c.clause.places
-    if not places or c.items or c.here("verb") or c.clause.end - c.clause.start > _SHORT:
+    if c.items or c.here("verb") or c.clause.end - c.clause.start > _SHORT:
         return
-    said = next((i for i in range(places[-1].end, c.clause.end) if c.words[i] in _FINE), None)
-    if said is None or _NOT_FINE & set(c.words[places[-1].end : said]) or not _beside_moisture(c):
+    start = c.clause.places[-1].end if c.clause.places else c.clause.start
+    said = next((i for i in range(start, c.clause.end) if c.words[i] in _FINE), None)
+    if said is None or _NOT_FINE & set(c.words[start:said]):
         return
-    yield Draft("moisture", places[0].start, said + 1, c.clause, level=3.0)
+    if _announced(c) or _deeper(c) or (c.clause.places and _beside_moisture(c)):
+        yield Draft("moisture", c.clause.start, said + 1, c.clause, level=3.0)
+
+
+def _deeper(c: Context) -> bool:
+    """ "it's bone dry on top | but dig down a bit | and it's perfect": the moisture further in."""
+    floor = c.sketch.clauses[max(0, c.index - 2)].start
+    told = any(d.kind == "moisture" and d.start >= floor for d in c.drafts[-3:])
+    return told and bool(_DEPTH & set(c.words[floor : c.clause.end]))
+
+
+def _announced(c: Context) -> bool:
+    """ "moisture wise | I'd say it's spot on": the clause before only says what is told of."""
+    last = c.sketch.clauses[c.index - 1] if c.index else None
+    named = last is not None and "moisture" in c.words[last.start : last.end]
+    return named and not any(d.clause is last for d in c.drafts[-2:])
 
 
 def _beside_moisture(c: Context) -> bool:
@@ -172,6 +206,6 @@ def _partitive(c: Context, m: Mention, i: int) -> bool:
 def _laid_out(c: Context, m: Mention) -> bool:
     """ "left out to dry", "set it to soak", "drying on the rack"."""
     joined = c.word(m.start - 1) in ("to", "and") and c.word(m.start - 2) in _LAID_OUT
-    if c.words[m.start] in _DRYING and joined:
+    if c.words[m.start] in _DRYING and (joined or c.word(m.start - 1) == "to"):
         return True
     return c.words[m.start : m.end] == ["drying"] and c.word(m.end) in ("on", "in")

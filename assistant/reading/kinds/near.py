@@ -25,6 +25,8 @@ def graded(c: Context, i: int, *grades: str) -> bool:
     """Whether a word like "nearly" or "a bit" (grading.csv) stands before word `i` or the word before it."""
     for end in (i, i - 1):
         grade = c.sketch.ending("grade", end)
+        if end < i and c.words[end] == "of":
+            return False  # "a good bit of standing water"
         if grade is not None and grade.start >= c.clause.start and grade.value in grades:
             return True
     return False

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft
-from assistant.reading.kinds.near import NEGATIONS, after, before, spend, spent
+from assistant.reading.kinds.near import NEGATIONS, after, before, graded, is_of, spend, spent
 from assistant.reading.sketch import Mention
 
 _TIER_WORDS = frozenset(
@@ -14,7 +14,15 @@ _TIER_WORDS = frozenset(
     "drawer".split()
 )
 _FINISHED = frozenset("castings done finished processed ready through complete cooked".split())
-_EARTH = frozenset("soil dirt compost earth".split())
+_CASTINGS = frozenset(("castings", "finished", "done"))
+_EARTH = frozenset("soil dirt compost earth castings humus".split())
+_OF_WORMS = frozenset(("worm", "good", "black", "dark", "finished", "nice"))
+_BETWEEN = frozenset("of it that this them now looks already or so about worm pure whole".split())
+_PART = {"half": 0.5, "most": 0.75, "some": 0.25, "none": 0.0}
+"""How much of it: "half the bin is finished"."""
+_STOPS = frozenset((".", ",", ";", "now", "so", "and"))
+_TELLING = 7
+"""Words behind a share within which it is said to be finished."""
 _JUDGED = frozenset("judge judged call consider reckon deem declare pronounce".split())
 _DONE = frozenset(("done", "finished", "ready"))
 _DONE_WITH = frozenset(("with", "it", "feeding", "eating", "to"))
@@ -28,14 +36,30 @@ def progress(c: Context) -> Iterator[Draft]:
     """How far a tier is finished: a word of progress said of a tier, or a share of castings."""
     yield from _shares(c)
     for m in c.here("progress"):
-        if spent(c, m) or (m.end - m.start == 1 and not _of_tier(c, m)) or _done_with(c, m):
+        if (
+            spent(c, m)
+            or _through_food(c, m)
+            or (m.end - m.start == 1 and not _of_tier(c, m))
+            or _done_with(c, m)
+        ):
             continue
         level = m.value
-        if level == 1.0 and NEGATIONS & set(before(c, m.start, 3)):
-            level = 0.75 if "quite" in c.words[m.start - 2 : m.start] else 0.0
+        if level == 1.0 and graded(c, m.start, "nearly"):
+            level = 0.75
+        elif level == 1.0 and NEGATIONS & set(before(c, m.start, 3)):
+            level = 0.0
+        elif level == 1.0:
+            level = next((_PART[w] for w in before(c, m.start, _TELLING) if w in _PART), level)
         spend(c, m)
+        c.taken.update(i.start for i in c.items if m.start <= i.start < m.end and is_of(i, "castings"))
         yield Draft("progress", _head(c, m.start), m.end, c.clause, level=level)
         return
+
+
+def _through_food(c: Context, m: Mention) -> bool:
+    """ "half way through the porridge": how much of a food is left."""
+    through = "through" in (c.word(m.end), c.word(m.end - 1))
+    return through and any("food" in i.topics and m.end <= i.start <= m.end + 4 for i in c.items)
 
 
 def _done_with(c: Context, m: Mention) -> bool:
@@ -50,16 +74,15 @@ def _shares(c: Context) -> Iterator[Draft]:
     """ "three quarters done", "half castings", "80 percent finished"."""
     for span in c.amounts:
         share = _share(span)
-        told = after(c, span.end, 4)
+        told = after(c, span.end, _TELLING)
         if share is None or not 0 < share <= 1 or span.start in c.clause.used:
             continue
-        earth = told[:1] and told[0] in _EARTH and c.vocabulary.role(c.word(span.start - 1), "copula")
-        if "along" not in before(c, span.start, 2) and not _finished(told) and not earth:
+        if not _castings_first(c, span) and not _finished(c, told) and not _along(c, span, told):
             continue
         if share == 1 and told[:1] == ["castings"]:
             continue
         c.use(span)
-        end = span.end + 1 if told else span.end
+        end = span.end + (told.index("harvest") + 1 if "harvest" in told else 1 if told else 0)
         c.clause.used.update(range(span.end, end))
         near = (i for i in c.items if span.end <= i.start < span.end + 4)
         c.taken.update(i.start for i in near if i.topic not in ("organism", "worms"))
@@ -72,12 +95,30 @@ def _share(span: AmountSpan) -> float | None:
     return span.best if span.unit is None and span.best <= 1 else None
 
 
-def _finished(told: list[str]) -> bool:
-    """Whether the words after a share are "castings", "of the way through" and the like."""
-    if not told:
-        return False
-    of_the = told[:2] in (["of", "the"], ["the", "way"])
-    return told[0] in _FINISHED or told[0] == "way" or (of_the and bool((_FINISHED | {"way"}) & set(told)))
+def _castings_first(c: Context, span: AmountSpan) -> bool:
+    """ "castings maybe a third": the share stands behind what it is a share of."""
+    return c.word(span.start - 1) in _CASTINGS and (span.end >= c.clause.end or c.word(span.end) in _STOPS)
+
+
+def _along(c: Context, span: AmountSpan, told: list[str]) -> bool:
+    """ "it's about half worm dirt", "along about two thirds"."""
+    last = c.word(span.start - 1)
+    said = c.vocabulary.role(last, "copula") or last == "about" or span.start == c.clause.start
+    earth = next((w for w in told[:3] if w not in _OF_WORMS), "")
+    going = "there" in before(c, span.start, 3) and "getting" in before(c, span.start, 4)
+    return going or "along" in before(c, span.start, 2) or (said and earth in _EARTH)
+
+
+def _finished(c: Context, told: list[str]) -> bool:
+    """Whether the words behind a share lead to "castings", "done": "half of it is castings", "of the way"."""
+    for k, word in enumerate(told):
+        if word in _FINISHED:
+            return True
+        if word == "way":
+            return k < 3
+        if not (word in _BETWEEN or word in _TIER_WORDS or c.vocabulary.role(word, "copula", "det")):
+            return False
+    return False
 
 
 def _of_tier(c: Context, m: Mention) -> bool:
@@ -90,7 +131,7 @@ def _of_tier(c: Context, m: Mention) -> bool:
     said = c.vocabulary.role(last, "copula") or last in _SAYING
     place = c.sketch.ending("place", m.start)
     named = place is not None and place.tiers and c.words[m.start] != "done"
-    if c.clause.stance == "expected" and (said or named or last == "expect"):
+    if c.clause.stance == "expected" and (said or named or last == "expect" or m.start == c.clause.start):
         return True
     if _JUDGED & set(before(c, m.start, 4)) and last in _TIER_WORDS:
         return True

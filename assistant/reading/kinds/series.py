@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from assistant.reading.amounts import AmountSpan
@@ -10,8 +11,10 @@ from assistant.reading.draft import Context, Draft, Target
 from assistant.reading.kinds.near import figure
 from assistant.reading.sketch import Place
 
-_LEADING = frozenset(("at", "reads", "reading", "says", "only", "just", ":", "-", "is", "even"))
-_APART = 3
+_LEADING = frozenset(
+    ("at", "more", "like", "reads", "reading", "says", "only", "just", ":", "-", "is", "even")
+)
+_APART = 4
 """Words that may stand between a place and its figure."""
 _CLAUSES = 3
 """How many clauses back the reading may stand that goes on."""
@@ -31,6 +34,8 @@ def series(c: Context) -> Iterator[Draft]:
         told = _going_on(c, span) if place is not None else None
         if place is None or told is None or told.amount is None:
             continue
+        if told.kind == "ph":
+            span = _spoken(c, span)
         c.use(span)
         yield Draft(
             told.kind,
@@ -41,6 +46,15 @@ def series(c: Context) -> Iterator[Draft]:
             amount=figure(span, told.amount.unit),
             where=c.sketch.walk.within(place, c.clause),
         )
+
+
+def _spoken(c: Context, span: AmountSpan) -> AmountSpan:
+    """ "middle tray six eight": a pH of 6.8."""
+    tenths = c.sketch.starting("amount", span.end)
+    if tenths is None or tenths.unit or not 0 <= tenths.best <= 9 or tenths.best % 1 or span.best % 1:
+        return span
+    best = span.best + tenths.best / 10
+    return replace(span, end=tenths.end, low=best, best=best, high=best)
 
 
 def _place_of(c: Context, span: AmountSpan) -> Place | None:

@@ -11,7 +11,7 @@ from assistant.reading.kinds.governing import act_of, governing
 from assistant.reading.kinds.near import after, before, graded, spent
 from assistant.reading.sketch import Mention
 
-_GONE = frozenset("gone eaten finished away disappeared had done".split())
+_GONE = frozenset("gone eaten finished away disappeared had done worked rotted vanished".split())
 _THERE = frozenset("left there remaining uneaten still remains remained here".split())
 _OFFERED = frozenset(("i", "we", "'ve"))
 _OF_THINGS = frozenset(("of", "the", "that", "those"))
@@ -25,6 +25,10 @@ _REMNANTS = frozenset(
 _DENIALS = frozenset("not n't never nothing nobody none neither without ai".split())
 _NEGATED = 5
 """Words before a share in which a denial of it may stand."""
+_LESS = frozenset(("down", "reduced", "shrunk", "dwindled"))
+_WHOLE = frozenset(("all", "every", "whole"))
+_MUCH = {0.0: 0.0, 1.0: 0.25, 3.0: 0.75, 4.0: 0.75}
+"""The share left by how much of it there is; some is seen with no word of how much."""
 _WE = frozenset(("i", "we"))
 
 
@@ -73,15 +77,21 @@ def _in_order(share: Share) -> tuple[int, int]:
 
 def _fraction(c: Context, span: AmountSpan) -> Share | None:
     """ "half gone", "three quarters left", "down to a third"."""
-    if span.unit is not None or not 0 < span.best < 1 or span.start in c.clause.used or span.currency:
+    share = span.best / 100 if span.unit == "percent" else span.best
+    if (
+        span.unit not in (None, "percent")
+        or not 0 < share < 1
+        or span.start in c.clause.used
+        or span.currency
+    ):
         return None
     told, lead = after(c, span.end, 5), before(c, span.start, 3)
     if _GONE & set(told[:2]) or "had" in lead or "eaten" in lead:
         c.use(span)
-        return Share(span.start, span.end + 1, 1 - span.best)
+        return Share(span.start, span.end + 1, 1 - share)
     if _there(c, span, told, lead) or _of_food(c, span):
         c.use(span)
-        return Share(span.start, span.end, span.best)
+        return Share(span.start, span.end, share)
     return None
 
 
@@ -89,7 +99,7 @@ def _there(c: Context, span: AmountSpan, told: list[str], lead: list[str]) -> bo
     """ "a third left", "still half", "down to a quarter", "it's about half"."""
     if _OFFERED & set(lead):
         return False  # "I've got half a melon here": in the hand, and not in the bin
-    if _THERE & {*told, *lead} or {"down", "to"} <= set(lead):
+    if _THERE & {*told, *lead} or ("to" in lead and bool(_LESS & set(lead))):
         return True
     last = c.word(span.start - 1)
     return c.vocabulary.role(last, "copula") or last in ("about", "still", "at")
@@ -104,7 +114,7 @@ def _of_food(c: Context, span: AmountSpan) -> bool:
 def _of_something_else(c: Context, m: Mention) -> bool:
     """ "some | peels", "gone off", "two cups left": a word of what is left that says no share of a food."""
     if m.value is None and any(i.start == m.end for i in c.items):
-        return c.words[m.start : m.start + 2] not in _STILL_HAS
+        return c.words[m.start] != "still"
     dated = any(d.start == m.end for d in c.clause.days)  # "gone in two weeks"
     if m.value == 0.0 and c.words[m.end - 1] == "gone" and c.word(m.end) in _GONE_SOMEWHERE and not dated:
         return True
@@ -123,11 +133,23 @@ def _put_in(c: Context, m: Mention) -> bool:
 def _qualified(c: Context, m: Mention) -> float | None:
     """The share of a word with those before it: "all but gone", "not gone" (still there), "not eaten"."""
     level: float | None = m.value
+    if level is None:
+        return _how_much(c, m)
     if level != 0.0:
         return level
     if _DENIALS & set(before(c, m.start, _NEGATED)) or graded(c, m.start, "hardly"):
         return c.vocabulary.denied_shares.get(" ".join(c.words[m.start : m.end]))
     return 0.25 if graded(c, m.start, "nearly") else level
+
+
+def _how_much(c: Context, m: Mention) -> float | None:
+    """ "still has a fair bit of its rice": the word for how much that stands right behind."""
+    if c.word(m.end) in _WHOLE or _WHOLE & set(before(c, m.start, _NEGATED)):
+        return 1.0  # "still has every bit of the cobs", "all the potato still there"
+    much = c.sketch.starting("abundance", m.end)
+    if much is None or much.end > c.clause.end:
+        return None
+    return _MUCH.get(much.value)
 
 
 def _not_touched(c: Context) -> Iterator[Share]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft, Target
 from assistant.reading.kinds.before import lately
+from assistant.reading.kinds.near import after, before
 from assistant.reading.numbers import cardinal
 from assistant.reading.sketch import Item, Mention
 
@@ -13,16 +14,18 @@ _WATERING = frozenset(("water", "watering", "misting", "mist"))
 _CARE = frozenset(
     "food feeding feed fed scraps water watering bedding meal supper dinner breakfast lunch".split()
 )
-_NOT = frozenset(("not", "n't", "never"))
+_NOT = frozenset(("not", "n't", "never", "nothing"))
+_ANYTHING = frozenset(("anything", "nothing", "any", "owt", "nowt"))
+_GIVING = {"water": "water"} | dict.fromkeys(("give", "get", "feed", "add", "went"), "feed")
+_NEEDED = frozenset(("need", "needs", "needed", "wanted", "want", "wants", "needing", "call", "called"))
 _LEAVING = (["leaving", "out"], ["left", "out"], ["keeping", "out"], ["kept", "out"])
 _AT_A_PLACE = frozenset(("there", "here", "in", "for"))
-_GIVEN = ("bed", "water", "amend")
+_GIVEN = ("feed", "bed", "water", "amend")
 _NOTHING = frozenset("nothing nil zip nada none zilch nowt nix".split())
 _NOTHING_MORE = frozenset(
     "in today tonight added for now it there here yet and the - : – , got gets fed".split()
 )
 _UNFED = frozenset(("unfed", "unfeed"))
-_GIVING = frozenset(("add", "give", "feed"))
 _SKIPPED_THINGS = ("food", "bedding", "amendment")
 
 
@@ -39,15 +42,16 @@ def skipped(c: Context) -> Iterator[Draft]:
         if draft is not None:
             yield draft
             return
-    draft = _fronted(c) or _nothing_new(c) or _just_nothing(c) or _not_to_feed(c)
+    rules = (_fronted, _nothing_new, _just_nothing, _not_to_feed, _nothing_given, _a_miss, _not_needed)
+    draft = next((found for rule in rules if (found := rule(c)) is not None), None)
     if draft is not None:
         yield draft
 
 
 def _fronted(c: Context) -> Draft | None:
     """ "tangerine peels | NOT going in", "the skins | I'm leaving out": the thing ends the clause before."""
-    before = c.sketch.clauses[c.index - 1] if c.index else None
-    if before is None or c.clause.start - before.end > 1:
+    last = c.sketch.clauses[c.index - 1] if c.index else None
+    if last is None or c.clause.start - last.end > 1:
         return None
     if c.items and c.items[0].start - c.clause.start < 4:
         return None
@@ -56,11 +60,11 @@ def _fronted(c: Context) -> Draft | None:
     left = any(c.words[i : i + 2] in _LEAVING for i in range(c.clause.start, c.clause.start + 4))
     if not negated and not left:
         return None
-    spoken = [d for d in c.drafts if d.end == before.end and d.kind in ("feed", "prepare", "bed")]
-    thing = next((m for m in c.sketch.within("thing", before.start, before.end) if m.end == before.end), None)
+    spoken = [d for d in c.drafts if d.end == last.end and d.kind in ("feed", "prepare", "bed")]
+    thing = next((m for m in c.sketch.within("thing", last.start, last.end) if m.end == last.end), None)
     if thing is None or any(d.kind == "feed" and d.state == "ruled_out" for d in spoken):
         return None
-    item = next((i for i in c.finder.of(before, [], False) if i.end == thing.end), None)
+    item = next((i for i in c.finder.of(last, [], False) if i.end == thing.end), None)
     if item is None or item.topic not in _SKIPPED_THINGS:
         return None
     if negated and spoken:
@@ -77,19 +81,10 @@ def _nothing_new(c: Context) -> Draft | None:
         none = c.words[i : i + 2] == ["none", "for"] and any(
             p.start in (i + 2, i + 3) for p in c.clause.places
         )
-        fed = any(d.kind == "feed" for d in c.drafts[-4:])
-        new = new or _nothing_more(c, i)
-        if (new or (none and fed)) and not c.items:
-            return Draft("feed", i, i + 2, c.clause, state="ruled_out")
+        given = next((d.kind for d in reversed(c.drafts[-4:]) if d.kind in _GIVEN), None)
+        if (new or (none and given)) and not c.items:
+            return _ruled_out(c, given if none and given else "feed", i, i + 2)
     return None
-
-
-def _nothing_more(c: Context, i: int) -> bool:
-    """ "I'm not adding any more", "didn't give them anything"."""
-    more = c.words[i : i + 2] == ["any", "more"] or c.words[i] in ("anything", "anymore")
-    near = range(max(c.clause.start, i - 3), i)
-    given = any(v.value in _GIVING and v.start in near for v in c.here("verb"))
-    return more and given and bool(_NOT & set(c.words[c.clause.start : i]))
 
 
 def _just_nothing(c: Context) -> Draft | None:
@@ -107,6 +102,51 @@ def _just_nothing(c: Context) -> Draft | None:
         return Draft("sighting", at, c.clause.end, c.clause, item=last.item, level=0.0)
     kind, item = (last.kind, last.item) if last is not None and last.kind in _GIVEN else ("feed", None)
     return Draft(kind, at, c.clause.end, c.clause, state="ruled_out", item=item)
+
+
+def _nothing_given(c: Context) -> Draft | None:
+    """ "not adding anything", "gave them nothing", "nothing's been watered"."""
+    for v in c.here("verb"):
+        kind = _GIVING.get(v.value)
+        if kind is None or v.start in c.clause.used:
+            continue
+        lead, told = before(c, v.start, 4), after(c, v.end, 4)
+        anything = bool(_ANYTHING & set(told)) and (_NOT & {"nothing", *lead, *told})
+        passive = "nothing" in lead and told[:1] != ["but"]
+        if (anything or passive) and not any(i.start >= v.start - 4 for i in c.items):
+            c.clause.used.update(range(v.start, v.end))
+            return _ruled_out(c, kind, v.start, min(v.end + len(told), c.clause.end))
+    return None
+
+
+def _not_needed(c: Context) -> Draft | None:
+    """ "it doesn't need any water", "no food needed"."""
+    for i in range(c.clause.start, c.clause.end):
+        if c.words[i] not in _NEEDED:
+            continue
+        lead, told = before(c, i, 4), after(c, i + 1, 4)
+        denied = bool(_NOT & set(lead)) or "no" in (*lead, *told[:1])
+        care = next((w for w in (*told, *lead) if w in _CARE), None)
+        if denied and care is not None and not any(v.value == "water" for v in c.here("verb")):
+            c.taken.update(x.start for x in c.items if i - 4 <= x.start <= i + 4)
+            return _ruled_out(c, _kind([care]), max(c.clause.start, i - 2), i + 1)
+    return None
+
+
+def _a_miss(c: Context) -> Draft | None:
+    """ "gave feeding a miss"."""
+    for i in range(c.clause.start, c.clause.end - 1):
+        if c.words[i : i + 2] == ["a", "miss"]:
+            lead = c.words[max(c.clause.start, i - 4) : i]
+            if _CARE & set(lead):
+                c.clause.used.update(v.start for v in c.here("verb") if v.start < i)
+                return _ruled_out(c, _kind(lead), max(c.clause.start, i - 2), i + 2)
+    return None
+
+
+def _ruled_out(c: Context, kind: str, start: int, end: int) -> Draft:
+    item = "water" if kind == "water" else None
+    return Draft(kind, start, end, c.clause, state="ruled_out", item=item)
 
 
 def _not_to_feed(c: Context) -> Draft | None:

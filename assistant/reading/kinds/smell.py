@@ -18,6 +18,7 @@ _BETWEEN = frozenset(
     "kind of like a the an bit little sort faintly strongly just so really some pretty it kinda them faint "
     "very".split()
 )
+_NO_SMELL = frozenset(("coming", "in", "off", "from", "when"))
 _GOOD = frozenset("fine good okay ok great clean nothing anything".split())
 _OF_A_NOUN = frozenset("wet old good dirty bad dead hot burnt damp fresh rich clean sweaty moldy dry".split())
 _EARTH = frozenset("soil dirt earth ground forest woods rain loam".split())
@@ -52,7 +53,8 @@ def _denied(c: Context, m: Mention) -> bool:
 def _chosen(named: list[Mention]) -> Mention:
     """The first smell that is one; "no funky smell" has none."""
     none = next((m for m in named if m.value == "none"), None)
-    some = next((m for m in named if m.value != "none"), named[0])
+    told = [m for m in named if m.value != "none"]
+    some = next((m for m in told if m.value != "funky"), told[0] if told else named[0])
     return none if none is not None and some.value == "funky" else some
 
 
@@ -107,7 +109,11 @@ def _noun(c: Context, i: int) -> bool:
 
 def _names_a_smell(c: Context, i: int) -> bool:
     word = c.word(i)
-    return word.isalpha() and not c.vocabulary.role(word, "subject", "prep", "conj", "and", "object")
+    return (
+        word.isalpha()
+        and word not in _NO_SMELL
+        and not c.vocabulary.role(word, "subject", "prep", "conj", "and", "object")
+    )
 
 
 def _sniffed(c: Context, v: Mention) -> bool:

@@ -18,6 +18,12 @@ _LEADING_OUT = frozenset(("in", "on", "under", "out"))
 _APART = frozenset(("and", ",", "but", "while"))
 _CELSIUS = frozenset(("celsius", "centigrade"))
 _FAHRENHEIT = frozenset(("fahrenheit",))
+_WHERE = frozenset(("here", "there", "in", "at", "below"))
+_BY = frozenset(("by",))
+_MORE = frozenset(
+    "warmer cooler colder hotter higher lower more less up down above below off difference apart".split()
+)
+_MOVED = frozenset("rose risen dropped fallen fell gained lost climbed slipped jumped swing".split())
 _FAR = 99
 
 
@@ -28,11 +34,35 @@ def temperature(c: Context) -> Iterator[Draft]:
             continue
         if span.unit not in _DEGREES and not (span.unit is None and bare_degrees(c, span)):
             continue
+        if _cups(c, span):
+            continue
+        if _difference(c, span):
+            c.use(span)
+            continue
         c.use(span)
         air = _of_the_air(c, span)
         amount = figure(span, _scale(c, span))
         item = "air" if air else "bed"
         yield Draft("temperature", _start(c, span), span.end, c.clause, item=item, amount=amount, whole=air)
+
+
+def _cups(c: Context, span: AmountSpan) -> bool:
+    """ "sold 12c castings": cups."""
+    return span.unit == "degC" and c.word(span.end - 1)[-1:] == "c" and c.sketch.starting("thing", span.end)
+
+
+def _difference(c: Context, span: AmountSpan) -> bool:
+    """ "warmer by about five degrees", "three degrees up on Sunday": a change, and no reading."""
+    more = c.word(span.end) in _MORE and c.word(span.end + 1) not in _WHERE
+    if c.word(span.start - 1) in _BY or more or _from_before(c, span):
+        return True
+    return c.word(span.start - 1) in _MOVED and c.word(span.start - 2) not in ("at", "is", "was")
+
+
+def _from_before(c: Context, span: AmountSpan) -> bool:
+    """ "72, up from 68": what it was, on a day that is not said."""
+    was = c.words[max(0, span.start - 2) : span.start] in (["up", "from"], ["down", "from"])
+    return was and not any(0 <= d.start - span.end <= 2 for d in c.clause.days)
 
 
 def _scale(c: Context, span: AmountSpan) -> str:
@@ -45,7 +75,7 @@ def _scale(c: Context, span: AmountSpan) -> str:
 
 def _of_the_air(c: Context, span: AmountSpan) -> bool:
     """Whether the figure is the room's: the nearest word for a room or for the bed decides."""
-    if paired(c, span) or _out_there(c, span) or _room_is(c, span):
+    if paired(c, span) or _out_there(c, span) or _room_is(c, span) or _about_us(c, span):
         return True
     places = {i for p in c.clause.places for i in range(p.start, p.end)}
     rooms = {i for m in c.here("room") for i in range(m.start, m.end)}
@@ -71,6 +101,14 @@ def _room_is(c: Context, span: AmountSpan) -> bool:
     i = span.start - 1
     room = c.sketch.ending("room", i) is not None
     return room and c.vocabulary.role(c.word(i), "copula") and c.sketch.covering("place", i - 1) is None
+
+
+def _about_us(c: Context, span: AmountSpan) -> bool:
+    """ "39 out", "it's nineteen down here": where the keeper stands."""
+    told = c.words[span.end : min(span.end + 2, c.clause.end)]
+    outside = told[:1] in (["outside"], ["outdoors"]) or (told[:1] == ["out"] and told[1:] != ["of"])
+    here = told[1:] == ["here"] and told[0] in ("down", "out", "up", "over", "round")
+    return outside or here
 
 
 def _out_there(c: Context, span: AmountSpan) -> bool:
