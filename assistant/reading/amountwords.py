@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from assistant.reading.tokens import at
+
 VAGUE = {"couple": (2, 2, 3), "few": (3, 3, 5), "several": (3, 5, 7), "pair": (2, 2, 2)}
 ARTICLES = frozenset(("a", "an"))
 ONES = ARTICLES | {"another"}
@@ -36,3 +40,11 @@ TIME = frozenset(
     "times yr yrs decade decades monday tuesday wednesday thursday friday saturday sunday mondays tuesdays "
     "wednesdays thursdays fridays saturdays sundays".split()
 )
+
+
+def skip_adjectives(atoms: Sequence[str], i: int) -> int:
+    """Past up to two words of size ("big heaping")."""
+    for _ in range(2):
+        if at(atoms, i) in ADJECTIVES:
+            i += 1
+    return i

@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.reading.amountwords import ADJECTIVES, DETERMINERS, NEEDS_OF, ONES
+from assistant.reading.amountwords import ADJECTIVES, DETERMINERS, NEEDS_OF, ONES, skip_adjectives
 from assistant.reading.measures import Measures
 from assistant.reading.numbers import SMALL, Number, read_number
-from assistant.reading.quantities import skip_adjectives
 from assistant.reading.tokens import MONTHS, at
 from assistant.reading.units import read_unit
 

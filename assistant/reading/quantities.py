@@ -24,6 +24,7 @@ from assistant.reading.amountwords import (
     TIME,
     UNCOUNTED,
     VAGUE,
+    skip_adjectives,
 )
 from assistant.reading.hedges import before, inside
 from assistant.reading.measures import Found, Measure, Measures
@@ -156,14 +157,6 @@ def _divides(atoms: Sequence[str], j: int, measures: Measures) -> bool:
     """Whether what follows "a third" makes a fraction of it and not a place in a row."""
     word, found = at(atoms, j), measures.at(atoms, j)
     return not word.isalpha() or word in ("of", "full", "left") or bool(found and found.measure.base)
-
-
-def skip_adjectives(atoms: Sequence[str], i: int) -> int:
-    """Past up to two words of size ("big heaping")."""
-    for _ in range(2):
-        if at(atoms, i) in ADJECTIVES:
-            i += 1
-    return i
 
 
 def _one_of_it(atoms: Sequence[str], i: int, found: Found, another: bool) -> bool:

@@ -114,7 +114,7 @@ def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
         left = _LEFT & set(c.words[item.end : item.end + 3])
         zero = item.amount is not None and item.amount.best == 0
         gone = left or c.words[item.end : item.end + 2] in _IN_THERE
-        none = zero or (gone and bool(verb_values(c)) and denied(c, item.start))
+        none = (zero and bool(left)) or (gone and bool(verb_values(c)) and denied(c, item.start))
         if (item.amount is not None and not zero) or not (left or none or _only_a_bit(c, item)):
             continue
         if any(v.value == "leave" and v.start < item.start for v in c.here("verb")):
