@@ -48,7 +48,8 @@ def temperature(c: Context) -> Iterator[Draft]:
 
 def _cups(c: Context, span: AmountSpan) -> bool:
     """ "sold 12c castings": cups."""
-    return span.unit == "degC" and c.word(span.end - 1)[-1:] == "c" and c.sketch.starting("thing", span.end)
+    counted = c.sketch.starting("thing", span.end) is not None
+    return counted and span.unit == "degC" and c.word(span.end - 1)[-1:] == "c"
 
 
 def _difference(c: Context, span: AmountSpan) -> bool:
