@@ -62,6 +62,7 @@ def _measure(c: Context) -> None:
     chosen = (
         [d for d in fits if d.item in named]
         or [d for d in fits if wrong and d.amount and d.amount.best == wrong[0].best]
+        or [d for d in fits if d.amount and d.amount.unit == right.unit]
         or fits
     )
     if not chosen:

@@ -32,7 +32,7 @@ class Restater:
         """The changes that make the note say only what is meant, in order, none overlapping."""
         found: list[Edit] = []
         walk = _Walk(sketch, self.betweens, self.measures)
-        for i in range(len(sketch.words)):
+        for i in range(len(sketch.words) if sketch.mending is None else sketch.mending):
             if found and i < found[-1].end:
                 continue
             edits = list(walk.at(i))
