@@ -243,6 +243,15 @@ def test_castings_harvested_and_sold(log: Any) -> None:
     assert (purse.currency, purse.got, purse.paid) == ("USD", 10, 0)
 
 
+def test_how_far_a_tray_was_says_no_more_once_it_is_harvested(log: Any) -> None:
+    log.note("2026-03-01", {"kind": "progress", "level": 0.75, "tier": 3})
+    some = {"kind": "harvest", "tier": 3, "item": "castings", "amount": (1, "cup")}
+    log.note("2026-03-02", some)
+    assert "progress" in {saw.kind for saw in row(log.fold("2026-03-02"), 3).saw}
+    log.note("2026-03-03", {"kind": "harvest", "tier": 3, "item": "castings"})
+    assert "progress" not in {saw.kind for saw in row(log.fold("2026-03-03"), 3).saw}
+
+
 def test_more_gone_than_came_in_is_a_doubt_with_its_records(log: Any) -> None:
     log.note("2026-03-01", {"kind": "harvest", "tier": 3, "item": "castings", "amount": (2, "cup")})
     log.note("2026-03-02", {"kind": "sell", "item": "castings", "amount": (5, "cup"), "bin": None})

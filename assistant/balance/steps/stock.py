@@ -19,7 +19,7 @@ def drain(post: Post) -> None:
 def harvest(post: Post) -> None:
     """Castings out of a tier: into another one, else into stock.
 
-    With no amount given, all that is worked through in that tray goes with it.
+    With no amount given, all that is worked through in that tray goes with it, and how far it was says no more.
     """
     record, bin_, place = post.record, post.bin, post.place
     if not bin_ or not place:
@@ -28,6 +28,7 @@ def harvest(post: Post) -> None:
         place.castings.append(post.flow(-1))
     elif record.tier is not None or len(bin_.order) == 1:
         _all_worked_out(post)
+        place.looks.pop(("progress", ""), None)
     if record.to_tier is not None:
         tray(bin_, record.to_tier).castings.append(post.flow(1))
     else:
