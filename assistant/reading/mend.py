@@ -17,6 +17,9 @@ from lexicon import Lexicon
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
 _REACH = 12
 """How many words to each side count as the neighbourhood."""
+_AROUND, _ALONE, _SIGNS = 40, 16, 0.05
+"""Within how many words to each side signs of a worm bin are counted before a word is guessed, how many words
+need none, and how many points (signs.csv) each further word asks for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,9 @@ class Mender:
             self._by_first.setdefault(heard[0], []).append(Confusion(heard, row["meant"], support[named]))
         for group in self._by_first.values():
             group.sort(key=lambda c: -len(c.heard))
+        self._signs = {
+            f: int(row["points"]) for row in lexicon.table("signs") for f in row["form"].split(";")
+        }
         self._guesses = Guesses(lexicon, ((c.heard, c.meant) for g in self._by_first.values() for c in g))
 
     def mend(self, text: str) -> Mended:
@@ -71,11 +77,18 @@ class Mender:
         while i < len(words):
             hit = self._at(words, i) if words[i] in self._by_first else None
             n, meant = (len(hit.heard), hit.meant) if hit else self._guesses.at(words, i, _named(found[i]))
+            if n and not hit and not self._about_a_bin(words, i):
+                n = 0
             if n:
                 repairs.append((found[i].start(), found[i + n - 1].end(), meant))
                 words[i : i + n] = [*meant.lower().split(), *[""] * n][:n]
             i += max(n, 1)
         return rewritten(text, repairs) if repairs else Mended(text, (), (0,), ((0, -1),))
+
+    def _about_a_bin(self, words: list[str], i: int) -> bool:
+        """Whether signs of a worm bin stand around a word, so that it may be guessed; few words need none."""
+        around = words[max(0, i - _AROUND) : i + _AROUND]
+        return sum(self._signs.get(w, 0) for w in around) >= (len(around) - _ALONE) * _SIGNS
 
     def _at(self, words: list[str], i: int) -> Confusion | None:
         for confusion in self._by_first[words[i]]:

@@ -138,6 +138,8 @@ class NounOpenings:
             return False
         if before in _PLACED:
             return True
+        if i - 2 in self.n.in_verb and self.n.role(i - 1, "pronoun", "object") and self.words[i] == "nothing":
+            return False  # "gave them nothing"
         carried = self.v.role(before, "copula", "aux", "verb", "subject", "prep")
         told = self.n.role(i - 1, "object", "pronoun") and i - 2 in self.n.in_verb  # "gave them nothing"
         return not (carried or told) and i - 1 not in self.n.in_verb

@@ -128,7 +128,9 @@ def _with_clause(
     new: list[Draft] = []
     for kind in KINDS:
         for draft in kind(context):
-            if clause.stance == "expected" and draft.kind in ACTIONS and draft.state == "done":
+            if clause.because == "foreseen" and draft.kind in ACTIONS:
+                pass  # "that'll be two cups": the words of a walk-through
+            elif clause.stance == "expected" and draft.kind in ACTIONS and draft.state == "done":
                 draft.state = "planned"
             elif (
                 clause.stance == "expected"

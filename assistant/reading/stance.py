@@ -16,6 +16,9 @@ _DESCRIBING = frozenset(("of", "from", "since"))
 _NOT_LATER_ALONE = frozenset(("next", "soon", "later"))
 _ON = frozenset(("on", "after", "before", "by", "of"))
 _TO_BE = frozenset(("get", "gets", "be"))
+_LETTING = frozenset(("let", "let's", "lemme"))
+_WE = frozenset(("i", "we"))
+_BEING = (["be"], ["look"], ["smell"], ["need"])
 _OTHERS_HOLD = 4
 _EVENING = 17
 """The hour from which "tonight" may tell of what is done already."""
@@ -55,9 +58,11 @@ class Stances:
         if why:
             return "talk", why
         wanted = "planned" in values and values[0] != "expected"
+        if not wanted and self._foreseen(marks):
+            return "expected", "foreseen"
         if "expected" in values and not wanted:
             return "expected", "expected"
-        if self._foreseen(clause):
+        if self._by_then(clause):
             return "expected", "by then"
         if "planned" in values or self._needs(clause, first):
             return "planned", "planned"
@@ -71,7 +76,7 @@ class Stances:
         mending = self.s.mending is not None and clause.start >= self.s.mending
         return "" if mending or self.subject.about_a_bin(clause) else "elsewhere"
 
-    def _foreseen(self, clause: Clause) -> bool:
+    def _by_then(self, clause: Clause) -> bool:
         """ "peas gone by Sunday I reckon", "ready by xmas": what is seen is said of a day to come."""
         today = self.s.now.date()
         for day in clause.days:
@@ -88,6 +93,17 @@ class Stances:
             i += 1
         named = (self.s.starting(layer, k) for layer in ("amount", "thing") for k in (i + 1, i + 2))
         return self.words[i] == "need" and any(named)
+
+    def _foreseen(self, marks: list[Mention]) -> bool:
+        """ "it's going to be ready", "there will be gnats": what will be so, and not what I will do."""
+        for m in marks:
+            if m.value != "future" or self.words[m.start] in _LETTING:
+                continue
+            subject = {self.words[i] for i in (m.start - 1, m.start - 2) if i >= 0}
+            after = m.end + (self.v.role(self.words[min(m.end, len(self.words) - 1)], "adverb"))
+            if not subject & _WE and self.words[after : after + 1] in _BEING:
+                return True
+        return False
 
     def _first(self, clause: Clause) -> int:
         """The first word that is not an opener, a filler or a conjunction."""

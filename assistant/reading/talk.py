@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.reading.clausewords import SUBORDINATE
+from assistant.reading.habits import Habits
 from assistant.reading.sketch import Clause, Mention, Sketch, inside
 from assistant.reading.verbforms import PASTS
 from assistant.reading.vocabulary import Vocabulary
@@ -11,12 +12,14 @@ _ASKING = frozenset(
     "why how what where who does do did can could should is are has have will would am".split()
 )
 _ASKED_OF = frozenset("it they that this there anyone anybody".split())
+_DONE_TO = frozenset(("it", "that", "this"))
 _SENSING = frozenset(("see", "smell", "tell", "hear", "notice"))
 _FINDING = _SENSING | {"find", "feel", "spot", "count"}
 _SOFTENING = frozenset("say guess think call reckon expect bet give like love estimate".split())
 _SEEN = ("leftover", "progress", "moisture")
 _LOOKED = frozenset(("see", "check", "find", "know", "out"))
 _UNTIL = frozenset(("before", "after", "till", "until"))
+_HIS = frozenset(("his", "hers", "theirs"))
 _YOUR = frozenset(("your", "yours", "you're"))
 _YOU = _YOUR | {"you"}
 _DID = frozenset(("had", "did", "got", "gave", "fed", "put"))
@@ -29,6 +32,7 @@ class Talk:
 
     def __init__(self, vocabulary: Vocabulary, sketch: Sketch) -> None:
         self.v, self.s, self.words = vocabulary, sketch, sketch.words
+        self.habits = Habits(vocabulary, sketch)
 
     def why(self, clause: Clause, before: Clause | None, first: int, others: int) -> str:
         """Why a clause is talk, "" where it is not.
@@ -43,7 +47,11 @@ class Talk:
             return "question"
         if self._hypothetical(clause, before, marks):
             return "hypothetical"
+        if self.habits.told(clause, first):
+            return "habit"
         acted = self.s.starting("verb", first) is not None  # "gave a friend a hundred worms"
+        if self._anothers(clause):
+            return "other"
         if any(m.value == "other" and m.start - first <= 1 - acted for m in marks):
             return "" if self._helper(clause) else "other"
         return self._of_others(clause, marks, first, others)
@@ -62,8 +70,12 @@ class Talk:
         """ "should I feed them", "the rinds gone?"."""
         after = self._word(clause, first + 1)
         if self.words[first] in _ASKING and (self.v.role(after, "subject", "you") or after in _ASKED_OF):
-            return True
+            return self.words[first] != "did" or after not in _DONE_TO or self._verb_after(clause, first + 2)
         return self._asked(clause) or any(m.value == "question" for m in marks)
+
+    def _verb_after(self, clause: Clause, i: int) -> bool:
+        """Whether a bare verb follows: "did it smell", not "did it this morning"."""
+        return any(word in self.v.bases for word in self.words[i : min(i + 3, clause.end)])
 
     def _asked(self, clause: Clause) -> bool:
         """Whether a question mark ends the clause; "damp?" is a reading, said with doubt."""
@@ -113,6 +125,29 @@ class Talk:
             i += 1
         word = self.words[i]
         return word not in _SOFTENING | PASTS and (word in self.v.bases or word == "be")
+
+    def _anothers(self, clause: Clause) -> bool:
+        """ "Mum's bin got kale", "Dave gave his a cup": a bin of somebody who is not of the set-up."""
+        for i in range(clause.start + 1, clause.end - 1):
+            if self.words[i] in _HIS and self.s.ending("verb", i) is not None:
+                return self.s.starting("thing", i + 1) is None
+            if (
+                self.words[i] == "'s"
+                and self.s.starting("binnoun", i + 1) is not None
+                and self._somebody(i - 1)
+            ):
+                return True
+        return False
+
+    def _somebody(self, i: int) -> bool:
+        """Whether a word is for a person, or unknown and so likely a name."""
+        mark = self.s.covering("mark", i)
+        if self.s.covering("place", i) is not None:
+            return False
+        if mark is not None:
+            return mark.value in ("taker", "other")
+        known = any(self.s.covering(layer, i) is not None for layer in (*self.s.layers, "day", "amount"))
+        return not known and not any(self.words[i] in role for role in self.v.roles.values())
 
     def _of_others(self, clause: Clause, marks: list[Mention], first: int, others: int) -> str:
         """What you do, what people do, what is always so: told to teach, not of this bin."""

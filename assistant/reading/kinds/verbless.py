@@ -17,6 +17,7 @@ _JOINS = frozenset("+ and & plus with ,".split())
 _AND = (["and"], ["+"], ["&"], [","], ["plus"], [",", "and"])
 _AND_STARTS = frozenset(words[0] for words in _AND)
 _SET = frozenset("on up in round around under set at inside".split())
+_IS = frozenset(("is", "'s", "are", "was", "were"))
 _HANGING = frozenset("sitting hanging going".split())
 _WHERE = frozenset("in on over up down round around".split())
 _THERE = frozenset(("there", "it", "top", "now", "place", ""))
@@ -50,7 +51,14 @@ def put_in(c: Context, item: Item) -> Draft | None:
         return None
     if item.topic == "treatment" and not _set_up(c, item):
         return None
-    return draft_of(c, kind, item)
+    return None if _judged(c, item) else draft_of(c, kind, item)
+
+
+def _judged(c: Context, item: Item) -> bool:
+    """ "a handful of lime is plenty", "two cups of kale is about what they eat": said of it, and not done."""
+    if c.word(item.end) not in _IS:
+        return False
+    return c.word(item.end + 1) not in _WHERE and c.sketch.starting("verb", item.end + 1) is None
 
 
 def _told(c: Context, item: Item) -> bool:
