@@ -19,7 +19,7 @@ def drain(post: Post) -> None:
 def harvest(post: Post) -> None:
     """Castings out of a tier: into another one, else into stock.
 
-    With no amount given, all that is worked through in that tray goes with it, and how far it was says no more.
+    With no amount given, all that is worked through there goes with it, and how far it was counts no more.
     """
     record, bin_, place = post.record, post.bin, post.place
     if not bin_ or not place:
