@@ -81,7 +81,7 @@ class Cutter:
         )
 
     def _opens(self, i: int, begin: int) -> bool:
-        return self.openings.opens(i, begin) or self.nouns.opens(i)
+        return self.openings.opens(i, begin) or self.nouns.opens(i, begin)
 
     def _ahead(self, i: int) -> bool:
         """After a comma: "will empty that", "plan: harvest", "need more bags"."""

@@ -21,7 +21,7 @@ _CONTENT = (
 )
 _LOOKING_AHEAD = frozenset(("expected", "planned", "future", "later"))
 _TO_COME = frozenset("'ll will should ought wo".split())
-_DAY_LEADS = frozenset(("on", "by", "in", "since", "until"))
+_DAY_LEADS = frozenset(("by", "in", "since", "until"))
 _PLANNED = frozenset(("planned", "future"))
 _READINGS = frozenset(("degF", "degC", "degree", "pH", "percent", None))
 _AFTER_MEASURE = frozenset(("and", ",", "plus", "or", "so"))

@@ -12,6 +12,7 @@ _WHO = frozenset(("i", "we", "she", "he"))
 _PUT = frozenset("add give feed pour scoop bed mix mixin buy prepare".split())
 _NEARLY = frozenset("nearly almost to about practically there but except".split())
 _DEGREES = frozenset(("degF", "degC"))
+_READINGS = ("moisture", "leftover", "progress", "smell")
 _READ_OFF = frozenset(("degF", "degC", "percent", "pH", None))
 _PAUSES = frozenset("um uh uhm oh erm".split())
 _FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
@@ -25,9 +26,28 @@ class NounOpenings:
     def __init__(self, words: ClauseWords) -> None:
         self.n, self.v, self.s, self.words = words, words.v, words.s, words.words
 
-    def opens(self, i: int) -> bool:
-        """Whether a noun, a figure or a denial at `i` opens a clause of its own."""
-        return self._subject(i) or self._figure(i) or self._denial(i) or self._reading(i)
+    def opens(self, i: int, begin: int) -> bool:
+        """Whether a noun, a figure, a portion or a denial at `i` opens a clause of its own.
+
+        `begin` is where the clause before it began.
+        """
+        fixed = self._subject(i) or self._figure(i) or self._denial(i) or self._reading(i)
+        return fixed or self._portion(i, begin)
+
+    def _portion(self, i: int, begin: int) -> bool:
+        """ "damp no smell | two cups of kale": a measure of a thing, after a reading that no verb carries."""
+        amount = self.n.amounts.get(i)
+        if amount is None or amount.unit in (None, *_READ_OFF) or self._tied(i) or i - 1 in self.n.in_verb:
+            return False
+        j = amount.end + (self.n.word(amount.end) == "of")
+        if j not in self.n.things or self.s.within("verb", begin, i):
+            return False
+        return any(self.s.within(layer, begin, i) for layer in _READINGS) or self._denied(begin, i)
+
+    def _denied(self, begin: int, i: int) -> bool:
+        """ "no smell", "no mites": a denial of a thing that ends at word `i`."""
+        thing = self.s.ending("thing", i)
+        return thing is not None and thing.start > begin and self.n.word(thing.start - 1) in NO
 
     def _reading(self, i: int) -> bool:
         """ "| moisture's okay | smell good": what is measured, in front of what it is."""

@@ -22,6 +22,8 @@ _SIGHS = frozenset(("yeah", "oh", "well", "yep"))
 _BREAKING = frozenset(("drop", "replace", "question", "summing"))
 _IMPRESSIONS = frozenset(("looks", "seems", "feels"))
 _NOT_IN_FRONT = frozenset("your yours usually always normally generally you".split())
+_THINKING = frozenset("expect bet reckon hope guess".split())
+"""What only "I" does, so that it may be left out: "squished | expect hatchlings"."""
 _CONTINUING = frozenset(
     "have has got need needs ought should want wants plan to supposed".split(),
 )
@@ -96,6 +98,8 @@ class Openings:
             return not self.n.role(i - 1, "subject", "copula", "aux", "adverb")
         if mark.value == "teaching":
             return self.words[i] not in _NOT_IN_FRONT
+        if self.words[i] in _THINKING:
+            return not self.n.role(i - 1, "subject", "aux", "adverb", "negation", "you", "and")
         planned = mark.value in ("planned", "expected") and mark.end - mark.start > 1
         return planned and self.words[i] not in _CONTINUING and not self.n.role(i, "aux")
 

@@ -44,6 +44,7 @@ from assistant.reading.units import BARE_DEGREE, DEGREES, bracketed_unit, read_u
 
 _COUNTS = frozenset((*VAGUE, *DENOMINATORS, *DOZEN, *SMALL, *money.SIGNS))
 _PLUS = ("and", "plus", "+")
+_NOT_VAGUE_AFTER = frozenset("very so too as how next last past the every".split())
 _HALF_OF = frozenset((*DETERMINERS, "the", "and"))
 _ONE_OF = ARTICLES | {"of", "the", "that", "this"}
 _HEDGED = 4  # words of the longest hedge before a bare "half"
@@ -173,18 +174,7 @@ def _one_of_it(atoms: Sequence[str], i: int, found: Found, another: bool) -> boo
 def _vague(atoms: Sequence[str], i: int, j: int, measures: Measures) -> Quantity | None:
     """ "a couple of cups", "a few", "several handfuls", "a couple dozen"; `j` is where the word stands."""
     word = atoms[j]
-    if i == j and at(atoms, i - 1) in (
-        "very",
-        "so",
-        "too",
-        "as",
-        "how",
-        "next",
-        "last",
-        "past",
-        "the",
-        "every",
-    ):
+    if i == j and at(atoms, i - 1) in _NOT_VAGUE_AFTER:
         return None
     if word == "pair" and i == j:
         return None
@@ -214,14 +204,17 @@ def _part_of(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
     if at(atoms, part[1]) in DOZEN:
         return None
     found = _whole_of(atoms, _exact(*part), measures)
-    if found is None and atoms[i] == "half":
-        follows = at(atoms, i + 1)
-        more = read_fraction(atoms, i + 2) or read_number(atoms, i + 2)
-        to_more = follows in ("to", "or", "-") and more is not None
-        loose = follows not in _HALF_OF and before(atoms, i, max(0, i - _HEDGED))[1].about  # "maybe half"
-        if to_more or loose or follows in _ONE_OF:  # "half an avocado", "half to three quarters"
-            return _exact(Fraction(1, 2), i + 1)
-    return found
+    return _exact(Fraction(1, 2), i + 1) if found is None and _half_alone(atoms, i) else found
+
+
+def _half_alone(atoms: Sequence[str], i: int) -> bool:
+    """ "half an avocado", "half to three quarters", "still there, maybe half"."""
+    follows = at(atoms, i + 1)
+    if atoms[i] != "half" or follows in _ONE_OF:
+        return atoms[i] == "half"
+    if follows in ("to", "or", "-"):
+        return bool(read_fraction(atoms, i + 2) or read_number(atoms, i + 2))
+    return follows not in _HALF_OF and before(atoms, i, max(0, i - _HEDGED))[1].about
 
 
 def _whole_of(atoms: Sequence[str], part: Quantity, measures: Measures) -> Quantity | None:
