@@ -127,7 +127,7 @@ def _completed(c: Context, new: list[Draft]) -> list[Draft]:
     if not spans or not last:
         return c.drafts
     span, draft = spans[-1], last[-1]
-    if draft.kind not in (
+    if draft.state == "ruled_out" or draft.kind not in (
         "feed",
         "bed",
         "drain",

@@ -13,6 +13,7 @@ _PUT = frozenset("add give feed pour scoop bed mix mixin buy prepare".split())
 _NEARLY = frozenset("nearly almost to about practically there but except".split())
 _DEGREES = frozenset(("degF", "degC"))
 _READINGS = ("moisture", "leftover", "progress", "smell")
+_MEASURED = frozenset(("bed", "bedding", "core", "inside", "ph"))
 _READ_OFF = frozenset(("degF", "degC", "percent", "pH", None))
 _PAUSES = frozenset("um uh uhm oh erm".split())
 _FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
@@ -131,7 +132,10 @@ class NounOpenings:
         figure = self.s.ending("amount", i)
         if figure is None or figure.unit not in _READ_OFF:
             return False
-        return figure.unit is not None or self.s.ending("instrument", figure.start) is not None
+        if self.n.role(i, "det") and figure.best >= 1 and self.n.role(figure.start - 1, "copula"):
+            return True  # "it's fifty eight | the bedding is damp"
+        named = any(self.s.ending(layer, figure.start) for layer in ("instrument", "room"))
+        return figure.unit is not None or named or self.n.word(figure.start - 1) in _MEASURED
 
     def _past_phrase(self, i: int) -> int:
         """Past what describes the noun before word `i`: "the peels from Sunday | are"."""

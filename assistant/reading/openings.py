@@ -142,7 +142,10 @@ class Openings:
         acted = bool(self.s.within("verb", begin, i))
         if self.s.ending("thing", i) is not None and (not acted or verb.value in ("count", "weigh")):
             return False
-        if self.s.ending("place", i) is not None or (not acted and self._told_of_measure(i)):
+        place = self.s.ending("place", i)
+        if place is not None and place.after in ("", "object"):
+            return False  # "bin two | got": its subject; "seventy in bin two | sold ten bags" is another
+        if not acted and self._told_of_measure(i):
             return False
         day = self.n.day_ends.get(i)
         if day is not None and day.start <= begin:

@@ -41,6 +41,9 @@ class VerbSieve:
             thing = self.things.get(m.start)
             if thing is not None and (thing.end - thing.start > m.end - m.start or thing.start < m.start):
                 continue
+            state = self.s.covering("moisture", m.start)
+            if m.value == "prepare" and state is not None and state.end > m.end:
+                continue  # "the third tray dried out"
             if self._verb(m, thing):
                 yield m
 

@@ -20,6 +20,8 @@ def moved(c: Context, item: Item, verb: Mention, act: str) -> Draft | None:
     after = c.word(item.end)
     if act == "leave" and after not in ("off", "open", "ajar", "cracked") and c.word(verb.end) != "off":
         return None
+    if after == "back" and act == "give" and item.things[0].klass == "lid":
+        return None  # "gave it a pint of pumpkin and the lid back on"
     off = act in _UNCOVERING or (act in ("add", "leave", "went") and after in ("off", "aside"))
     if off and (denied(c, verb.start) or (item.name == "lid" and _opened_to_look(c))):
         return None

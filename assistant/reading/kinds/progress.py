@@ -29,6 +29,8 @@ _DONE_WITH = frozenset(("with", "it", "feeding", "eating", "to"))
 _SAYING = frozenset(
     "looks both all about is fully just finally completely totally quite pretty really now already".split()
 )
+_AFTERTHOUGHT = 5
+"""Words behind a word of progress in which a share may say it more closely."""
 _PERSONS = frozenset(("i", "we", "you", "i'm"))
 
 
@@ -43,6 +45,8 @@ def progress(c: Context) -> Iterator[Draft]:
             or _done_with(c, m)
         ):
             continue
+        if c.word(m.start - 1) == "of" and any(i.start == m.start and i.amount for i in c.items):
+            continue  # "a quart of finished castings"
         level = m.value
         if level == 1.0 and graded(c, m.start, "nearly"):
             level = 0.75
@@ -52,7 +56,8 @@ def progress(c: Context) -> Iterator[Draft]:
             level = next((_PART[w] for w in before(c, m.start, _TELLING) if w in _PART), level)
         spend(c, m)
         c.taken.update(i.start for i in c.items if m.start <= i.start < m.end and is_of(i, "castings"))
-        yield Draft("progress", _head(c, m.start), m.end, c.clause, level=level)
+        end, level = _in_figures(c, m, level)
+        yield Draft("progress", _head(c, m.start), end, c.clause, level=level)
         return
 
 
@@ -60,6 +65,18 @@ def _through_food(c: Context, m: Mention) -> bool:
     """ "half way through the porridge": how much of a food is left."""
     through = "through" in (c.word(m.end), c.word(m.end - 1))
     return through and any("food" in i.topics and m.end <= i.start <= m.end + 4 for i in c.items)
+
+
+def _in_figures(c: Context, m: Mention, level: float | None) -> tuple[int, float | None]:
+    """ "not ready, maybe half": where what is told of it ends, and the share that says it more closely."""
+    if c.clause.end - m.end > _AFTERTHOUGHT:
+        return m.end, level
+    for span in c.unused():
+        share = _share(span)
+        if span.start >= m.end and share is not None and 0 < share < 1:
+            c.use(span)
+            return span.end, round(share, 2)
+    return m.end, level
 
 
 def _done_with(c: Context, m: Mention) -> bool:
