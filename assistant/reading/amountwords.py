@@ -48,3 +48,9 @@ def skip_adjectives(atoms: Sequence[str], i: int) -> int:
         if at(atoms, i) in ADJECTIVES:
             i += 1
     return i
+
+
+def timed(words: Sequence[str], i: int) -> bool:
+    """Whether a word of time stands at `i`: "three nights", not "fifty night crawlers"."""
+    crawlers = i + 1 < len(words) and words[i + 1].startswith("crawler")
+    return i < len(words) and words[i] in TIME and not crawlers

@@ -21,7 +21,7 @@ _THEM = frozenset(("them", "em"))
 _OF_THEM = frozenset(("them", "em", "'em", "those", "these"))
 _OF_IT = frozenset(("it", "that"))
 _ALL_OF_THEM = frozenset(("those", "these", "them", "the", "all"))
-_NO_NAME = frozenset(("them", "it", "one", "ones", "full"))
+_NO_NAME = frozenset("them it one ones full finished ready done total sifted screened sieved worth".split())
 _BETWEEN = frozenset(
     ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them "
     "those these all total worth came to at and a good full x only just thinly squeezed out blended "

@@ -170,6 +170,6 @@ class NounOpenings:
 
     def _none_of_them(self, i: int) -> bool:
         """ "mites none": the denial belongs to the creature before it."""
-        behind = i - (self.n.word(i - 1) == ":")
+        behind = i - (self.n.word(i - 1) in (":", ","))
         thing = self.s.ending("thing", behind) if self.words[i] == "none" else None
         return thing is not None and thing.value[0].topic == "organism"

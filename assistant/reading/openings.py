@@ -46,7 +46,7 @@ _DONE_BY_IT = frozenset(("eat", "comeout", "goout"))
 _LEAVING = frozenset("leave have get keep see let need".split())
 """Acts after which "it" may have a state of its own: "left it covered"."""
 _MEASURED = frozenset("cup pint quart gallon litre ml oz lb g kg bucket bag barrow tub handful".split())
-_NOT_BEFORE_A_PLACE = frozenset("was is were the my that this new old another other".split())
+_NOT_BEFORE_A_PLACE = frozenset("back was is were the my that this new old another other".split())
 
 
 class Openings:
@@ -101,7 +101,7 @@ class Openings:
         if self.words[i] in _THINKING:
             return not self.n.role(i - 1, "subject", "aux", "adverb", "negation", "you", "and")
         planned = mark.value in ("planned", "expected") and mark.end - mark.start > 1
-        return planned and self.words[i] not in _CONTINUING and not self.n.role(i, "aux")
+        return planned and self.words[i] not in _CONTINUING and not self.n.role(i, "aux", "copula")
 
     def _pointer(self, i: int) -> bool:
         """Whether "it", "that one" or "there" at `i` is a subject."""
@@ -140,6 +140,8 @@ class Openings:
         if verb.value in _DONE_BY_IT and (self.s.ending("thing", i) or self.s.ending("amount", i)):
             return False
         acted = bool(self.s.within("verb", begin, i))
+        if not acted and self.s.ending("amount", i) and self.words[i].endswith("ed"):
+            return False  # "1 kg sieved off"
         if self.s.ending("thing", i) is not None and (not acted or verb.value in ("count", "weigh")):
             return False
         place = self.s.ending("place", i)

@@ -25,6 +25,7 @@ from assistant.reading.amountwords import (
     UNCOUNTED,
     VAGUE,
     skip_adjectives,
+    timed,
 )
 from assistant.reading.hedges import before, inside
 from assistant.reading.measures import Found, Measure, Measures
@@ -249,7 +250,8 @@ def _counted(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | Non
     pack = _pack_of(atoms, number, measures)
     if pack and not pack.plural:  # "5 gallon bucket of leaves"
         return _united(_exact(1, pack.end), pack)
-    size = read_number(atoms, i + 1) if number.end == i + 1 or SMALL.get(atoms[i], 0) else None
+    times = at(atoms, i + 1) in ("x", "×")
+    size = read_number(atoms, i + 1 + times) if number.end == i + 1 or SMALL.get(atoms[i], 0) else None
     pack = _pack_of(atoms, size, measures) if size else None
     count = cardinal(atoms[i])
     if pack and count:  # "three ten pound bags"
@@ -291,7 +293,7 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
         return _exact(total[0], total[1])._replace(currency=total[2])
     loose = inside(atoms, j)
     k = skip_adjectives(atoms, loose)
-    if _timed(atoms, k) or _timed(atoms, j + 1 if at(atoms, j) == "-" else j):
+    if timed(atoms, k) or timed(atoms, j + 1 if at(atoms, j) == "-" else j):
         return None
     double = at(atoms, k) == "double"
     if double:
@@ -306,11 +308,6 @@ def _measured(atoms: Sequence[str], value: Quantity, measures: Measures) -> Quan
     if double:
         value = value.times(2)
     return _and_part(atoms, _united(value, found), measures)
-
-
-def _timed(atoms: Sequence[str], i: int) -> bool:
-    """Whether a word of time stands at atom `i`: "three nights", not "fifty night crawlers"."""
-    return at(atoms, i) in TIME and not at(atoms, i + 1).startswith("crawler")
 
 
 def _only_a_place(atoms: Sequence[str], found: Found, value: Quantity) -> bool:

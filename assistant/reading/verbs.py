@@ -144,6 +144,7 @@ class VerbSieve:
             "also",
             "still",
             "without",
+            "against",
             "about",
             "on",
             "by",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.away import is_away
 from assistant.reading.kinds.bare import bare
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.governing import aside, governing, of_another
@@ -20,7 +21,8 @@ def acts(c: Context) -> Iterator[Draft]:
     """Drafts for the things that the clause's verbs take, and for verbs that need no thing."""
     done: set[int] = set()
     for item in c.free():
-        if (not _measured(c, item) and aside(c, item)) or _heading(c, item) or a_total(c, item):
+        beside = not _measured(c, item) and (aside(c, item) or is_away(c, item))
+        if beside or _heading(c, item) or a_total(c, item):
             continue
         verb = governing(c, item)
         if verb is not None and verb.start in done and _put_in_behind(c, item, verb):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.reading.draft import Context
+from assistant.reading.sketch import Item
 
 _TOWARDS = frozenset("in into to on onto for over under out".split())
 _REACH = 7  # words from what is thrown to the preposition
@@ -15,6 +16,12 @@ def thrown_away(c: Context, start: int) -> bool:
         if c.words[i] in _TOWARDS and any(_away(c, k) for k in range(i + 1, i + 1 + _LONGEST)):
             return True
     return False
+
+
+def is_away(c: Context, item: Item) -> bool:
+    """ "thrown on the roses": a thing that is only where others go."""
+    led = any(w in _TOWARDS for w in c.words[max(c.clause.start, item.start - 2) : item.start])
+    return led and any(_away(c, k) for k in range(item.start, item.end))
 
 
 def _away(c: Context, i: int) -> bool:

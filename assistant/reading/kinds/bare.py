@@ -11,10 +11,10 @@ from assistant.reading.kinds.before import POINTING, fronted, put_in_after_all
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import DONE_WITH
 from assistant.reading.kinds.figures import MASSES, READINGS, SPRAY, VOLUMES, amount_for
-from assistant.reading.kinds.governing import act_of, of_another
+from assistant.reading.kinds.governing import act_of, aside, of_another
 from assistant.reading.kinds.liquids import liquid_before, liquid_here, tipped_out
 from assistant.reading.kinds.payments import needed, still_to_get
-from assistant.reading.kinds.taken import measure_out
+from assistant.reading.kinds.taken import measure_out, tray_tipped
 from assistant.reading.kinds.thrown import thrown_out
 from assistant.reading.kinds.unknown import bought, covered, made_ready, uncovered
 from assistant.reading.sketch import Mention
@@ -24,9 +24,14 @@ _OBJECTS = frozenset("it them em 'em everything both this that page these".split
 _TURNED = frozenset(
     "it them that this everything with all both over through well gently up those these".split()
 )
+_TURNED_OVER = frozenset(
+    "whole lot bed bin tray tier top bottom pile heap contents box surface material mix middle stuff layer "
+    "end first rest row windrow farm wormery center centre upper lower old entire".split()
+)
 _NOT_TURNED = frozenset("out into up brown black sour on off ripped".split())
 _TO_FEED = frozenset("to will 'll ll shall begin start resume again feed".split())
 _THROWING = frozenset("takeout kill takeoff pickup pick take comeout goout".split())
+_NOT_CASTINGS = frozenset("food worms organism cover".split())
 _NOT_FED = frozenset("on nobody nothing up off".split())
 
 
@@ -43,6 +48,8 @@ def bare(c: Context, verb: Mention) -> Draft | None:
     if kind == "drain" and c.word(verb.end) == "nothing":
         return None
     if verb.start in c.clause.used or _as_adjective(c, verb) or of_another(c, verb):
+        return None
+    if kind == "drain" and (tray_tipped(c, verb) or _solid(c, verb)):
         return None
     found = liquid_before(c) if kind == "drain" else None
     negated = denied(c, verb.start)
@@ -61,6 +68,12 @@ def bare(c: Context, verb: Mention) -> Draft | None:
     if act == "sieve" and amount is None and not c.clause.places and _object(c, verb) not in ("it", "them"):
         return None
     return _draft(c, kind, verb, negated, amount)
+
+
+def _solid(c: Context, verb: Mention) -> bool:
+    """ "tipped out all the old bedding": nothing that runs."""
+    tipped = c.words[verb.start].startswith("tip")
+    return tipped and any(0 <= i.start - verb.end <= 3 and i.topic in ("bedding", "food") for i in c.items)
 
 
 def _draft(c: Context, kind: str, verb: Mention, negated: bool, amount: AmountSpan | None) -> Draft:
@@ -92,7 +105,7 @@ def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
         return None if any(i.start >= verb.end for i in c.items) else needed(c, verb) or bought(c, verb)
     if act in _THROWING and (thrown := thrown_out(c, verb, act)):
         return thrown
-    in_use = any(i.topic in ("food", "worms", "organism", "cover") for i in c.items)
+    in_use = any(i.topic in _NOT_CASTINGS and not aside(c, i) for i in c.items)
     return measure_out(c, verb) if act in _TAKING and not in_use else None
 
 
@@ -114,6 +127,8 @@ def _turns(c: Context, verb: Mention) -> bool:
 def _of_the_bin(c: Context, verb: Mention) -> bool:
     """Whether something of the bin is turned: it, the tray, the whole lot, or nothing more is said."""
     after = _after(c, verb)
+    if after in ("the", "a", "my", "our") and c.finder.plain(verb.end + 1):
+        return c.word(verb.end + 1) in _TURNED_OVER or c.sketch.covering("thing", verb.end + 1) is not None
     if not after.isalpha() or after in _TURNED or c.vocabulary.role(after, "det", "object", "filler"):
         return True
     if any(p.start == verb.end for p in c.clause.places):

@@ -5,12 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from assistant.reading.draft import Context, Draft
+from assistant.reading.kinds.before import lately
 from assistant.reading.kinds.near import before, figure, together, verb_values
 from assistant.reading.sketch import Item
 
 _GUESSING = frozenset(
-    "guess estimate est estimated figure reckon reckoned counted count counts census population think".split()
+    "guess estimate est estimated figure reckon reckoned reckoning counted count counts census population "
+    "think".split()
 )
+_COUNTED = frozenset(("counted", "count", "counts", "census"))
+_SAYING = frozenset(("says", "said", "reckons", "thinks", "puts"))
+_LEFT = frozenset(("left", "there", "total", "altogether"))
+_ON_THE_WAY = frozenset("from to into of out off".split())
 _NO_COUNT = 100_000
 _OF_WORMS_ALONE = _GUESSING - {"think", "figure", "counted"}
 _HELD = frozenset("there here it left altogether total strong around has have about got".split())
@@ -26,7 +32,7 @@ _MANY = 50
 
 def worm_estimate(c: Context) -> Iterator[Draft]:
     """A weight or count of worms with a word for guessing."""
-    if _MOVING & set(verb_values(c)) or any(p.after in ("from", "to", "into") for p in c.clause.places):
+    if _MOVING & set(verb_values(c)) or any(p.after in _ON_THE_WAY for p in c.clause.places):
         return
     for item in c.free():
         amount = item.amount
@@ -50,7 +56,19 @@ def _estimated(c: Context, item: Item) -> bool:
     if amount.best >= _NO_COUNT and not c.has(_GUESSING) and amount.unit in (None, "piece"):
         return False  # "there must be a million worms"
     much = amount.unit not in (None, "piece") or amount.best >= _MANY
-    return c.has(_GUESSING) or _guessed_before(c) or (much and c.has(_HELD))
+    if c.has(_GUESSING - _COUNTED) or _guessed_before(c):
+        return True
+    return much and (c.has(_HELD | _COUNTED) or c.marked("hedge"))
+
+
+def _worms_before(c: Context) -> bool:
+    """ "there are a million worms | but Dad says two thousand", "the drum not so much, maybe a thousand"."""
+    last = next(iter(reversed(c.drafts[-1:])), None)
+    if last is None or last.item != "worms" or last.clause is c.clause or not lately(c, last, 2):
+        return False
+    if last.kind == "sighting":
+        return c.has(_SAYING)
+    return last.kind == "worm_estimate" and bool(c.clause.places) and not c.here("verb")
 
 
 def _guessed_before(c: Context) -> bool:
@@ -63,7 +81,8 @@ def _guessed_before(c: Context) -> bool:
 
 def bare_estimate(c: Context) -> Iterator[Draft]:
     """ "est 1500 left in A", "I'd guess | the annex holds 300": a count with nothing named is of worms."""
-    guessing = c.has(_OF_WORMS_ALONE) or _guessed_before(c)
+    guessing = c.has(_OF_WORMS_ALONE) or _guessed_before(c) or (c.has(_GUESSING) and c.has(_LEFT))
+    guessing = guessing or _worms_before(c)
     if not guessing or any(i.topic == "organism" for i in c.items):
         return
     acting = bool(set(verb_values(c)) - _LOOKING)

@@ -30,7 +30,9 @@ _LAYING = frozenset("cover add bed start replace refresh".split())
 
 def governing(c: Context, item: Item) -> Mention | None:
     """The verb that takes the item: the nearest before it in the clause, else the first after it."""
-    verbs: list[Mention] = [v for v in c.here("verb") if v.value not in ("smell", "other")]
+    verbs: list[Mention] = [
+        v for v in c.here("verb") if v.value not in ("smell", "other") and not _lets(c, v)
+    ]
     soaked = next((v for v in verbs if v.start == item.end + 1 and c.word(item.end) == "to"), None)
     if soaked is not None and soaked.value == "prepare":
         return soaked  # "set the brick to soak"
@@ -56,6 +58,11 @@ def _went_before(c: Context, verb: Mention) -> bool:
 def _in_front(c: Context, verb: Mention) -> bool:
     """ "in went", "on goes", "down they go"."""
     return c.word(verb.start - 1) in _PARTICLES or c.word(verb.start - 2) in _PARTICLES
+
+
+def _lets(c: Context, verb: Mention) -> bool:
+    """ "let's call it six cups": no verb that takes anything."""
+    return verb.value == "let" and c.word(verb.end) in ("'s", "me", "us")
 
 
 def act_of(c: Context, verb: Mention) -> str:
@@ -85,7 +92,7 @@ def of_another(c: Context, verb: Mention) -> bool:
     act = act_of(c, verb)
     if not {verb.value, act}.isdisjoint(_GETTING | _BY_HAND):
         return False
-    if c.vocabulary.kind(act, "organism") == "remove":
+    if c.vocabulary.kind(act, "organism") == "remove" and not any(x.start >= verb.end for x in c.items):
         return False
     i = verb.start - 1
     while i >= c.clause.start and c.vocabulary.role(c.words[i], "copula", "aux", "adverb", "negation"):

@@ -12,7 +12,10 @@ from assistant.reading.sketch import Mention
 _FRESH = frozenset(("new", "fresh", "clean"))
 _CONTENTS = frozenset("bedding bed contents everything lot".split())
 _REDOING = frozenset(("redo", "redid", "redone"))
-_ANEW = (["new", "bedding"], ["fresh", "bedding"])
+_THE_LOT = frozenset("it thing lot bin everything".split())
+_WHOLLY = frozenset("all whole completely complete entire entirely totally full".split())
+_THROUGHOUT = frozenset(("throughout", "through", "everywhere"))
+_ANEW = (["new", "bedding"], ["fresh", "bedding"], ["new", "bed"], ["fresh", "bed"])
 _CHANGES = (["bedding", "change"], ["bedding", "swap"], ["bedding", "refresh"], ["fresh", "start"])
 _OF_AN_EARLIER_ONE = frozenset(("the", "last", "since", "to", "a"))
 
@@ -85,7 +88,9 @@ def _called_old(c: Context, m: Mention) -> bool:
 
 def _replaces(c: Context, v: Mention) -> bool:
     """ "refreshed the tub", "redid tray two", "changed out the bedding"."""
-    if v.value == "refresh" or (c.words[v.start] in _REDOING and c.clause.places):
+    if v.value == "refresh":
+        return True
+    if c.words[v.start] in _REDOING and (c.clause.places or _THE_LOT & set(after(c, v.end, 3))):
         return True
     near = {*after(c, v.start, v.end - v.start + 6), *before(c, v.start, 5)}
     return v.value == "replace" and bool(_CONTENTS & near)
@@ -94,7 +99,8 @@ def _replaces(c: Context, v: Mention) -> bool:
 def _by_noun(c: Context, i: int) -> bool:
     """ "all new bedding", "gave it a bedding change", "refresh tray two"."""
     pair = c.words[i : i + 2]
-    anew = pair in _ANEW and "all" in before(c, i, 2)
+    wholly = _WHOLLY & set(before(c, i, 2)) or _THROUGHOUT & set(after(c, i + 2, 2))
+    anew = pair in _ANEW and bool(wholly)
     ordered = pair[0] == "refresh" and c.word(i - 1) not in _OF_AN_EARLIER_ONE
     return anew or ordered or pair in _CHANGES
 

@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from assistant.reading.draft import Context, Draft, Target
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.governing import act_of
 from assistant.reading.kinds.near import before, spend
 from assistant.reading.ranks import BOTTOM, TOP
-from assistant.reading.sketch import Mention, Place
+from assistant.reading.sketch import Item, Mention, Place
 
 _TRAYS = frozenset(
-    "tray trays tier tiers box boxes layer level bin drawer crate super body one ones order".split()
+    "tray trays tier tiers box boxes layer level bin drawer crate super body one ones order empty".split()
 )
 _SWAPPED = frozenset(("trays", "tiers", "boxes", "levels"))
 _BOTH = frozenset("them trays two both round around tiers boxes".split())
 _MOVING = frozenset("move add restack went back swap lift get bring hang".split())
 _GOING = frozenset("go goes went gone going come comes came back now moves moved 's".split())
-_STACKS = frozenset("stack tower others pile everything it".split())
+_STACKS = frozenset("stack tower others pile everything it all lot them rest".split())
 _EMPTY = frozenset(("empty", "empties", "emptied"))
 _EMPTIED = 8  # drafts back to the tray that was emptied
 _ENDS = {"top": TOP, "bottom": BOTTOM}
@@ -26,6 +27,17 @@ _BEFORE_AN_END = frozenset("the very new tray slot".split())
 _LEADING = frozenset(("on", "onto", "to", "at", "up", "new", "now"))
 _NO_END = frozenset("of half layer inch corner tray tier box one ones bin level drawer edge side".split())
 _INTO = frozenset(("in", "into", "to", "from", "of", "under", "over", "inside"))
+_TO = (["to"], ["->"], [">"], ["up", "to"], ["down", "to"], ["onto"])
+_OFF_THE = (["off", "the"], ["out", "of"], ["away", "altogether"], ["off", "it"])
+_TWO_FROM: dict[str, Callable[[int], int]] = {
+    "top": lambda last: 1,
+    "first": lambda last: 1,
+    "middle": lambda last: last // 2,
+    "bottom": lambda last: last - 1,
+    "last": lambda last: last - 1,
+}
+"""Where the first of two trays stands, by the number of the last one."""
+
 _ADDED = frozenset("another new second third fourth fifth sixth extra additional fresh".split())
 _NEW_ONE = frozenset(("another", "extra", "new", "additional"))
 
@@ -34,16 +46,20 @@ def restack(c: Context) -> Iterator[Draft]:
     """Trays swapped, one put on top or at the bottom, or one added."""
     swap = next((v for v in c.here("verb") if v.value == "swap"), None)
     if swap is None:
-        yield from _put_at_an_end(c) or _tray_added(c)
+        yield from _put_at_an_end(c) or _moved_along(c) or _tray_added(c) or _taken_off(c)
         return
     pair = _pair(c)
+    if len(pair) == 2 and _one_to_the_other(c, pair):
+        yield from _moved_along(c, swap)
+        return
     if len(pair) == 2:
         yield from _pair_swapped(c, swap, pair)
         return
     yield from _both_swapped(c, swap)
     if swap.start not in c.clause.used and not c.items and _SWAPPED & set(c.words[swap.end : swap.end + 4]):
         spend(c, swap)
-        yield Draft("restack", swap.start, swap.end + 1, c.clause, item="tier")
+        where = ((c.clause.where[0][0], None),)
+        yield Draft("restack", swap.start, swap.end + 1, c.clause, item="tier", where=where)
 
 
 def _pair(c: Context) -> list[Place]:
@@ -51,7 +67,64 @@ def _pair(c: Context) -> list[Place]:
     for place in c.clause.places:
         if len(place.tiers) == 2:
             return [place, place]
-    return [p for p in c.clause.places if p.tiers and not p.spread][:2]
+    named = [p for p in c.clause.places if p.tiers and not p.spread][:2]
+    return _two_of_them(c, named[0]) if len(named) == 1 else named
+
+
+def _two_of_them(c: Context, place: Place) -> list[Place]:
+    """ "the top two", "the middle two": a pair told by where it stands."""
+    bin_ = c.clause.where[0][0] if c.clause.where else None
+    last = c.position(BOTTOM, bin_)
+    at = next((i for i in range(place.start, place.end + 1) if c.word(i) in _TWO_FROM), None)
+    if at is None or c.word(at + 1) not in ("two", "2") or last is None:
+        return [place]
+    first = _TWO_FROM[c.word(at)](last)
+    both = replace(place, tiers=(first, first + 1))
+    return [both, both]
+
+
+def _one_to_the_other(c: Context, pair: list[Place]) -> bool:
+    """ "rotated the trays, bottom to top": one tray goes, the others only shift."""
+    return pair[0] is not pair[1] and c.words[pair[0].end : pair[1].start] in _TO
+
+
+def _moved_along(c: Context, swap: Mention | None = None) -> list[Draft]:
+    """ "moved the third tray up to second", "bottom tray to top": from one place to the other."""
+    tiers = [p for p in c.clause.places if p.tiers and not p.spread and len(p.tiers) == 1]
+    verbs = [v for v in c.here("verb") if v is not swap]
+    if len(tiers) != 2 or c.items or any(act_of(c, v) != "move" or denied(c, v.start) for v in verbs):
+        return []
+    source, goal = tiers
+    said = c.words[source.end : goal.start]
+    if source.after not in ("", "object", "of") or not said:
+        return []
+    if said[-1] != "to" and said not in _TO:
+        return []
+    bin_ = c.clause.where[0][0] if c.clause.where else None
+    left, to = c.position(source.tiers[0], bin_), c.position(goal.tiers[0], bin_)
+    if left is None or to is None or left == to:
+        return []
+    c.clause.used.update(v.start for v in c.here("verb"))
+    start = min([source.start, *(v.start for v in c.here("verb"))])
+    return [Draft("restack", start, goal.end, c.clause, item="tier", where=((bin_, left),), to_tier=to)]
+
+
+def _taken_off(c: Context) -> list[Draft]:
+    """ "took the bottom tray off the stack": it stands nowhere now."""
+    for v in c.here("verb"):
+        if v.value not in ("take", "takeout", "takeoff") or denied(c, v.start):
+            continue
+        tray = next((p for p in c.clause.places if p.tiers and 0 <= p.start - v.end <= 2), None)
+        if tray is None or c.items or c.unused():
+            continue
+        off = c.words[tray.end : tray.end + 2] in _OFF_THE or "altogether" in c.words[tray.end : tray.end + 3]
+        if off or (
+            v.value == "takeout" and c.words[v.start].startswith("remov") and tray.end == c.clause.end
+        ):
+            c.clause.used.update(range(v.start, v.end))
+            where = c.sketch.walk.targets(tray)
+            return [Draft("restack", v.start, tray.end, c.clause, item="tier", where=where)]
+    return []
 
 
 def _pair_swapped(c: Context, v: Mention, pair: list[Place]) -> Iterator[Draft]:
@@ -131,16 +204,22 @@ def _moved(c: Context, lead: int, i: int) -> bool:
     """Whether something is moved to that end, and no food or bedding is what is put there."""
     going = {w for w in before(c, lead, 2) if w in _GOING or w == "is"}
     led = bool(going) or c.words[lead] == "new"
-    things = [x for x in c.items if x.start < lead and not x.start <= i < x.end]
+    things = [x for x in c.items if x.start < lead and not x.start <= i < x.end and not _a_tray(c, x)]
     if things or (c.items and c.items[0].start <= i + 1 and not c.items[0].start <= i < c.items[0].end):
         return False
     verbs = [v for v in c.here("verb") if v.start < lead]
     if any(denied(c, v.start) for v in verbs):
         return False
     last = verbs[-1] if verbs else None
-    if last is not None and last.value not in _MOVING and act_of(c, last) not in _MOVING:
+    aside = bool(going) and last is not None and "," in c.words[last.end : lead]
+    if last is not None and not aside and last.value not in _MOVING and act_of(c, last) not in _MOVING:
         return False
     return led or last is not None
+
+
+def _a_tray(c: Context, item: Item) -> bool:
+    """ "the empty tray": no thing that is put there, but what is moved."""
+    return c.words[item.end - 1] in _TRAYS
 
 
 def _of_a_tray(c: Context, lead: int) -> bool:

@@ -9,7 +9,8 @@ from assistant.reading.draft import Context, Draft, quantity
 from assistant.reading.kinds.absent import denied
 from assistant.reading.kinds.governing import act_of, governing
 from assistant.reading.kinds.levels import how_many, pronoun
-from assistant.reading.kinds.near import together, verb_values
+from assistant.reading.kinds.near import together
+from assistant.reading.kinds.seenagain import how_many_of_them, told_again
 from assistant.reading.kinds.wormstates import few_or_some, state_of, states_alone
 from assistant.reading.sketch import Item
 from assistant.records import Amount
@@ -17,7 +18,7 @@ from assistant.records import Amount
 _CREATURES = ("organism", "worms")
 _WORM_ACTS = frozenset(
     "take takeout takeoff pick kill move sell buy giveaway give worms bring scoop harvest back swap release "
-    "hang treat smear count".split()
+    "hang treat smear".split()
 )
 _REASONS = frozenset(("for", "against", "from", "because", "about", "like", "keeps", "keep"))
 _UNWANTED = frozenset(("want", "attract", "attracts", "avoid", "prevent", "discourage"))
@@ -33,7 +34,10 @@ _VAGUE = frozenset(("few", "couple", "several", "handful", "handfuls"))
 _WORM_MEASURES = frozenset(("lb", "oz", "kg", "g", "cup", "bag", "bucket"))
 _HOLDING = frozenset(("have", "get", "went"))
 _NEXT_TO = 2  # words between a creature and the verb behind it
-_TELLING = frozenset("all up down everywhere have = : working in look".split())
+_TELLING = frozenset(
+    "slow sluggish lively active at on under near moving all up down everywhere have = : working in "
+    "look".split()
+)
 
 
 def sighting(c: Context) -> Iterator[Draft]:
@@ -44,22 +48,9 @@ def sighting(c: Context) -> Iterator[Draft]:
         draft = _seen(c, item)
         if draft is not None:
             yield draft
-    _how_many_of_them(c)
+    how_many_of_them(c)
     yield from states_alone(c)
-
-
-def _how_many_of_them(c: Context) -> None:
-    """ "gnats!! | lots", "| just a cloud of em": says how many there are of those just seen."""
-    if c.items or c.index == 0 or set(verb_values(c)) - {"see"}:
-        return
-    m = next((m for m in c.here("abundance") if (m.value or 0) >= 3), None)
-    last = c.drafts[-1] if c.drafts else None
-    floor = c.sketch.clauses[max(0, c.index - 2)].start
-    if m is None or last is None or last.kind != "sighting" or last.clause.start < floor:
-        return
-    alone = m.start - c.clause.start <= 1 and c.clause.end - m.end <= 1
-    if (alone or c.word(m.end) in _THEM) and last.level == _SOME and last.amount is None:
-        last.level = m.value
+    yield from told_again(c)
 
 
 def _seen(c: Context, item: Item) -> Draft | None:

@@ -10,11 +10,17 @@ from assistant.reading.kinds.governing import act_of
 from assistant.reading.kinds.near import spend
 from assistant.reading.sketch import Mention
 
-_POINTING = frozenset(("that", "one", "it"))
+_POINTING = frozenset(("that", "one", "it", "which"))
 _CALLING = frozenset(("call", "calling", "called", "named", "name"))
 _CALLED = frozenset("it this that one the her him".split())
 _NEW = frozenset(("new", "brand", "up"))
 _ONE_MORE = frozenset("the a my our second third new other next".split())
+_LETTERS = frozenset("bcdefgh")
+_ANOTHER = frozenset(("a", "another", "second", "third", "new"))
+_ANY_BIN = frozenset(("bin", "worm bin", "tub", "tote", "box", "farm", "worm farm", "unit", "system"))
+"""Names that say no more than that it is a bin."""
+
+_MADE_OF = frozenset("in of from - – : out with using".split())
 _NUMBERS = frozenset("one two three four five six".split())
 
 
@@ -28,10 +34,11 @@ def start(c: Context) -> Iterator[Draft]:
         if name is None:
             name, end = _behind(c, v)
         fresh = c.clause.bin is not None and c.clause.bin not in known
-        if name is None and not (fresh and _POINTING & set(c.words[v.start : v.end + 4])):
+        pointed = _POINTING & set(c.words[c.clause.start : v.end + 4])
+        if name is None and not (fresh and pointed):
             continue
         spend(c, v)
-        name = _called(c, end) or name
+        name = _called(c, end) or (_made_of(c, end) if name in _ANY_BIN else name)
         if name and name not in known:
             _goes_on(c, name)
         yield Draft("start", v.start, max(end, v.end), c.clause, where=((name, None),) if name else None)
@@ -53,6 +60,19 @@ def _behind(c: Context, v: Mention) -> tuple[str | None, int]:
     return None, v.end
 
 
+def _made_of(c: Context, end: int) -> str | None:
+    """ "a new bin | in the black tote", "new bin started | - the black tote": what it is made of names it."""
+    for m in c.sketch.within("binnoun", end, min(end + 9, len(c.words))):
+        front = c.words[end : m.start]
+        led = next((k for k in range(len(front) - 1, -1, -1) if front[k] in _MADE_OF), None)
+        if led is None or "." in front or "," in front[: led + 1]:
+            continue
+        words = [w for w in front[led + 1 :] if not c.vocabulary.role(w, "det")]
+        if len(words) <= 2:
+            return " ".join([*words, c.words[m.start]])
+    return None
+
+
 def _announced(c: Context, known: set[str]) -> Iterator[Draft]:
     """ "new bin bucket B: ...": no verb, at the beginning of what is told."""
     i = c.clause.start
@@ -60,15 +80,31 @@ def _announced(c: Context, known: set[str]) -> Iterator[Draft]:
         return
     noun = next((m for m in c.here("binnoun") if m.start == i + 1), None)
     colon = next((k for k in range(i + 1, min(i + 7, c.clause.end)) if c.words[k] == ":"), None)
-    if noun is None or colon is None or any(v.start < colon for v in c.here("verb")):
+    if noun is None:
         return
-    if noun.end == colon:
+    started = next((v for v in c.here("verb") if v.start == noun.end and act_of(c, v) == "start"), None)
+    if started is not None and (name := _made_of(c, started.end) or _called(c, started.end)):
+        spend(c, started)
+        _goes_on(c, name)
+        yield Draft("start", i, started.end, c.clause, where=((name, None),))
         return
-    name = c.sketch.raw(noun.end, colon)[0]
-    if name.lower() in {b.lower() for b in known}:
+    if colon is None or any(v.start < colon for v in c.here("verb")):
+        return
+    behind = noun.end == colon
+    name = _after_colon(c, colon + 1) if behind else c.sketch.raw(noun.end, colon)[0]
+    if not name or name.lower() in {b.lower() for b in known}:
         return
     _goes_on(c, name)
     yield Draft("start", i, colon, c.clause, where=((name, None),))
+
+
+def _after_colon(c: Context, begin: int) -> str:
+    """ "new bin: the cooler."."""
+    start = begin + c.vocabulary.role(c.word(begin), "det")
+    end = start
+    while end < start + 3 and c.finder.plain(end):
+        end += 1
+    return " ".join(c.words[start:end]) if c.word(end) in ("", ".", ",", "-", ";") else ""
 
 
 def _called(c: Context, begin: int) -> str | None:
@@ -116,13 +152,14 @@ def _new_bin(c: Context, v: Mention) -> tuple[str | None, int]:
         begin = v.end
         while begin < m.start and _before_the_name(c, begin):
             begin += 1
-        numbered = c.word(m.end).isdigit() or c.word(m.end) in _NUMBERS
+        numbered = c.word(m.end).isdigit() or c.word(m.end) in _NUMBERS or c.word(m.end) in _LETTERS
         end = m.end + numbered
         words = c.words[begin:end]
         if any(c.vocabulary.role(w, "copula", "aux", "subject", "prep") for w in words):
             continue
         known = next((p.bin for p in c.clause.places if p.start <= m.start < p.end and p.bin), None)
-        return known or " ".join(words), end
+        another = _ANOTHER & set(c.words[v.end : m.start])
+        return (None if another else known) or " ".join(words), end
     return None, v.end
 
 

@@ -26,6 +26,8 @@ _RELATIVE = frozenset(("which", "that", "who"))
 _BEHIND = frozenset(
     "by with in into to onto over under and again too ) off out away up from straight".split()
 )
+_ALL_OF_IT = (["the", "lot"], ["all", "of"], ["removed", "all"])
+_WHAT_IS_LEFT = (["the", "rest"], ["what", "'s"], ["whats", "left"], ["what", "was"], ["the", "remains"])
 _REACH = 2  # clauses before this one in which a thing may have been named
 
 
@@ -56,7 +58,7 @@ def thrown_out(c: Context, verb: Mention, act: str) -> Draft | None:
     if here and sure and c.word(verb.end) in POINTING:
         return _draft(c, verb, here[-1])
     told = _told(c, pointer)
-    if told is None or (act == "goout" and not told.creature):
+    if told is None or (act == "goout" and not told.creature) or (pointer == "rest" and not told.seen):
         return None
     if not told.seen and not (sure and pointer) and not _bad_in(c, told):
         return None
@@ -81,8 +83,10 @@ def _pointer(c: Context, verb: Mention, act: str) -> str | None:
     for i in range(verb.start, min(verb.end + 3, c.clause.end)):
         if c.words[i] in POINTING:
             return c.words[i]
-    if c.words[verb.end : verb.end + 2] == ["the", "lot"]:
+    if c.words[verb.end : verb.end + 2] in _ALL_OF_IT:
         return "them"
+    if any(c.words[i : i + 2] in _WHAT_IS_LEFT for i in range(verb.end, min(verb.end + 4, c.clause.end))):
+        return "rest"
     if before in POINTING and c.vocabulary.role(c.word(verb.start), "verb"):
         return before
     return "" if _object_left_out(c, verb) else None
@@ -99,8 +103,13 @@ def _object_left_out(c: Context, verb: Mention) -> bool:
     if any(i.start >= verb.end for i in c.items):
         return False
     behind = c.word(verb.end) if verb.end < c.clause.end else ""
-    counted = any(a.start == verb.end and a.unit is None and a.end == c.clause.end for a in c.unused())
+    counted = any(a.start == verb.end and a.unit is None and _ends(c, a.end) for a in c.unused())
     return not behind or behind in _BEHIND or counted or c.vocabulary.role(behind, "adverb")
+
+
+def _ends(c: Context, i: int) -> bool:
+    """Whether no noun follows a count: "took out 40 | with chopsticks", "pulled 3", "four of them"."""
+    return i >= c.clause.end or c.words[i] in _BEHIND or c.vocabulary.role(c.words[i], "prep", "and")
 
 
 def _told(c: Context, pointer: str) -> _Told | None:

@@ -102,15 +102,17 @@ def _ends(c: Context, move: _Move, verbs: list[tuple[Mention, str]]) -> _Move:
     """The move with its verbs and its two ends."""
     places = c.clause.places
     move.source = next((p for p in places if _leaves(c, p)), None)
+    move.out = next((v for v, act in verbs if act in _OUT), None)
+    going = next(((v, act) for v, act in verbs if act in _IN_FOR_SURE), None)
+    if going is not None:
+        move.into, move.act = going
     arrow = _arrow(c, move.end)
     move.to = arrow or next((p for p in places if p is not move.source and _reached(p, move)), None)
     others = [p for p in places if p not in (move.source, move.to) and p.start < move.start]
     move.head = next((p for p in others if p.after in ("", "object")), None)
-    move.out = next((v for v, act in verbs if act in _OUT), None)
-    going = next(((v, act) for v, act in verbs if act in _IN_FOR_SURE), None)
-    going = going or next(((v, act) for v, act in verbs if act in _RECEIVING and move.head), None)
-    if going is not None:
-        move.into, move.act = going
+    if going is None and move.head is not None:
+        received = next(((v, act) for v, act in verbs if act in _RECEIVING), None)
+        move.into, move.act = received or (None, "")
     if arrow is not None:
         move.act = "move"
         if move.source is None and move.head is None:
@@ -126,7 +128,10 @@ def _leaves(c: Context, place: Place) -> bool:
 
 
 def _reached(place: Place, move: _Move) -> bool:
-    return place.after in _INTO and place.start >= move.end
+    if place.after not in _INTO:
+        return False
+    led = move.into is not None and move.into.end <= place.start  # "I put in the top one | 150 worms"
+    return place.start >= move.end or (led and move.source is not None)
 
 
 def _arrow(c: Context, i: int) -> Place | None:
@@ -207,7 +212,7 @@ def _drafts(c: Context, move: _Move, sifted: bool) -> Iterator[Draft]:
         yield _draft(c, "worms_added", move, to, _state(c, move.into))
     elif move.source and move.into is None and (fresh := _just_started(c)) is not None:
         yield _draft(c, "worms_added", move, fresh)
-    elif move.into is not None and not sifted:
+    elif move.into is not None and not sifted and (move.act != "move" or move.source or move.head):
         here = _targets(c, move.head) or (_here_before(c) if move.source else c.clause.where)
         if here != out:
             yield _draft(c, "worms_added", move, here, _state(c, move.into))
