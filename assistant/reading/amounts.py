@@ -22,7 +22,7 @@ from assistant.reading.amountwords import ONES, UNCOUNTED, VAGUE
 from assistant.reading.hedges import LEAST, MOST, after, before, widened
 from assistant.reading.labels import no_amount
 from assistant.reading.measures import Measures
-from assistant.reading.money import SIGNS
+from assistant.reading.money import signs
 from assistant.reading.numbers import DENOMINATORS, SMALL
 from assistant.reading.quantities import Quantity, may_be_quantity
 from assistant.reading.ranges import ACIDITY, DECADES, read_acidity, read_range
@@ -32,7 +32,7 @@ from assistant.reading.units import BARE_DEGREE, read_unit
 __all__ = ["AmountSpan", "Measures", "find_amounts", "find_figures"]
 
 _PARTS = [word for word in DENOMINATORS if not word.endswith("s")]
-_STARTS = frozenset((*SMALL, *ONES, *VAGUE, *SIGNS, *DECADES, *_PARTS, "dozen", "point", MINUS))
+_STARTS = frozenset((*SMALL, *ONES, *VAGUE, *DECADES, *_PARTS, "dozen", "point", MINUS))
 _DIGITS = frozenset("0123456789.,") | VULGAR
 _BETWEEN = ("between", "from")
 _SINCE_ACID = 6  # how many atoms after "pH" its figure may stand
@@ -114,10 +114,10 @@ def _part_pairs(atoms: list[str]) -> None:
 
 def _candidates(atoms: Sequence[str], measures: Measures) -> Iterator[int]:
     """The atoms where an amount may start, and "pH"."""
-    measured = measures.starts
+    measured, paid = measures.starts, signs()
     for i, word in enumerate(atoms):
         if word == "ph" or (
-            (word in _STARTS or word in measured or word[0] in _DIGITS)
+            (word in _STARTS or word in measured or word in paid or word[0] in _DIGITS)
             and may_be_quantity(atoms, i, measures)
         ):
             yield i

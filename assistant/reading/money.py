@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from functools import cache
 from typing import NamedTuple, TypeAlias
 
 from assistant.reading.numbers import is_number_word, read_number
@@ -33,26 +34,33 @@ class _Name(NamedTuple):
     how: str
 
 
+@cache
 def _table(*hows: str) -> Mapping[str, _Name]:
     """The currencies by their words; `hows` says how they stand: as a sign before, or a name behind."""
     rows = [r for r in load().table("currencies") if r["how"] in hows]
     return {f: _Name(r["code"], Fraction(r["worth"]), r["how"]) for r in rows for f in r["form"].split(";")}
 
 
-SIGNS = {form + SIGN * form.isalpha(): name.code for form, name in _table("sign").items()}
-_NAMES = _table("name", "weight")
+@cache
+def signs() -> Mapping[str, str]:
+    """The signs that stand before a sum, with their codes."""
+    return {form + SIGN * form.isalpha(): name.code for form, name in _table("sign").items()}
+
+
+def _names() -> Mapping[str, _Name]:
+    return _table("name", "weight")
 
 
 def signed(atoms: Sequence[str], i: int) -> Sum | None:
     """ "$12", "£3.50", "R40"."""
-    code = SIGNS.get(at(atoms, i))
+    code = signs().get(at(atoms, i))
     number = read_number(atoms, i + 1) if code and is_number_word(at(atoms, i + 1)) else None
     return (number.value, number.end, code) if number and code else None
 
 
 def named(atoms: Sequence[str], value: Fraction, i: int) -> Sum | None:
     """The sum of a number read before atom `i`: "... dollars", "... bucks and fifty cents"."""
-    found = _NAMES.get(at(atoms, i))
+    found = _names().get(at(atoms, i))
     if not found or _goes_in(atoms, i):
         return None
     small = _hundredths(atoms, i + 1) if found.worth == 1 else None
@@ -69,7 +77,7 @@ def _hundredths(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
     small = read_number(atoms, i + linked) if is_number_word(at(atoms, i + linked)) else None
     if small is None or small.value >= 100:
         return None
-    name = _NAMES.get(at(atoms, small.end))
+    name = _names().get(at(atoms, small.end))
     if name is not None and name.worth == _HUNDREDTH:
         return small.value * _HUNDREDTH, small.end + 1
     bare = not linked and small.value >= 10 and _ends(atoms, small.end)
@@ -78,7 +86,7 @@ def _hundredths(atoms: Sequence[str], i: int) -> tuple[Fraction, int] | None:
 
 def one(atoms: Sequence[str], i: int) -> Sum | None:
     """ "a | fiver", "a | dollar": one piece of money after an article."""
-    found = _NAMES.get(at(atoms, i))
+    found = _names().get(at(atoms, i))
     if not found or found.how == "weight" or at(atoms, i).endswith("s") or len(at(atoms, i)) < 3:
         return None
     return found.worth, i + 1, found.code

@@ -43,7 +43,7 @@ from assistant.reading.numbers import SCALES as SIZES
 from assistant.reading.tokens import at
 from assistant.reading.units import BARE_DEGREE, DEGREES, bracketed_unit, read_unit
 
-_COUNTS = frozenset((*VAGUE, *DENOMINATORS, *DOZEN, *SMALL, *money.SIGNS))
+_COUNTS = frozenset((*VAGUE, *DENOMINATORS, *DOZEN, *SMALL))
 _PLUS = ("and", "plus", "+")
 _NOT_VAGUE_AFTER = frozenset("very so too as how next last past the every".split())
 _HALF_OF = frozenset((*DETERMINERS, "the", "and"))
@@ -87,7 +87,7 @@ def may_be_quantity(atoms: Sequence[str], i: int, measures: Measures) -> bool:
     if word in ONES:
         known = follows in AFTER_ARTICLE or follows in measures.starts or is_number_word(follows)
         return known or money.one(atoms, i + 1) is not None
-    if word in measures.starts and not (word in _COUNTS or word[0].isdecimal()):
+    if word in measures.starts and not (word in _COUNTS or word in money.signs() or word[0].isdecimal()):
         return word.endswith("ful") or word == "pinch" or not _AFTER_MEASURE.isdisjoint(atoms[i + 1 : i + 5])
     return True
 
@@ -95,9 +95,9 @@ def may_be_quantity(atoms: Sequence[str], i: int, measures: Measures) -> bool:
 def read_quantity(atoms: Sequence[str], i: int, measures: Measures) -> Quantity | None:
     """The quantity that starts at atom `i`, with its unit; None where there is none."""
     word = at(atoms, i)
-    total = money.signed(atoms, i) if word in money.SIGNS else None
+    total = money.signed(atoms, i) if word in money.signs() else None
     total = money.one(atoms, i + 1) if word in ARTICLES else total
-    if total or word in money.SIGNS:
+    if total or word in money.signs():
         return _exact(total[0], total[1])._replace(currency=total[2]) if total else None
     found = None
     if word in ONES:
