@@ -13,7 +13,7 @@ from assistant.reading.ranks import BOTTOM, TOP
 from assistant.reading.sketch import Item, Mention, Place
 
 _TRAYS = frozenset(
-    "tray trays tier tiers box boxes layer level bin drawer crate super body one ones order empty".split()
+    "tray trays tier tiers box boxes layer level bin drawer crate super body one ones order".split()
 )
 _SWAPPED = frozenset(("trays", "tiers", "boxes", "levels"))
 _BOTH = frozenset("them trays two both round around tiers boxes".split())
