@@ -9,6 +9,10 @@ from assistant.reading.sketch import Place
 
 _POINTING = frozenset(("the", "that", "this", "my", "our"))
 _OF_A_KIND = frozenset(("that", "this", "which", "a", "of"))
+_WALKING = frozenset(
+    "over on back now up down upstairs downstairs out outside run running move moving go going head heading "
+    "along through".split()
+)
 _ANOTHER = frozenset(("a", "an", "new"))
 _STOPS = frozenset(("", ".", ",", ";", "\n", "-", "/"))
 _LEADING = frozenset("the to from into in for of".split())
@@ -77,12 +81,21 @@ class BinNames:
         if start not in n.rooms:
             return False
         told = n.v.role(n.word(end), "copula") and end + 1 in n.amount_starts
+        if self._walked_to(start):
+            return False
         return told or (n.word(start - 1) == "the" and n.v.role(n.word(start - 2), "prep"))
+
+    def _walked_to(self, start: int) -> bool:
+        """ "now over to the garage", "back to the garage": the walk goes on to the bin there."""
+        led = [self.n.word(start - k) for k in (2, 1)]
+        return led == ["to", "the"] and self.n.word(start - 3) in _WALKING
 
     def _alone(self, alias: Alias, start: int, end: int) -> bool:
         """ "garage bin", "garage needs food": a short name as a subject, or with a word for a bin."""
         n = self.n
         before, after, opens = n.word(start - 1), n.word(end), n.opens(start)
+        if self._walked_to(start):
+            return True
         if len(alias.words) == 1 and cardinal(alias.words[0]) is not None:
             told = opens and (n.verbal(after) or after in _AFTER_A_NUMBER)
             return told or self._by_number(alias, start, end)
@@ -90,7 +103,7 @@ class BinNames:
             end in n.amount_starts and opens
         ):
             return True
-        told = n.verbal(after) or after in _AFTER_A_NAME
+        told = n.verbal(after) or after in _AFTER_A_NAME or self._paired(end)
         if before == "from" and after in _TOWARDS:
             return True
         return (opens and (told or n.v.role(after, "adverb"))) or (before in _LEADING and told)
@@ -122,6 +135,11 @@ class BinNames:
             other.strength == alias.strength and other.words == (self.n.word(i),)
             for other in self.aliases.get(self.n.word(i), ())
         )
+
+    def _paired(self, end: int) -> bool:
+        """ "north and south got a pound each": another short name follows."""
+        n = self.n
+        return n.word(end) in ("and", "&") and self.named(end + 1 + (n.word(end + 1) == "the")) is not None
 
     def listed(self, i: int) -> Place | None:
         """ "totes one through four", "windrows A and B"; "tote five", which the set-up has not got."""

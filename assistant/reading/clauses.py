@@ -71,6 +71,9 @@ class Cutter:
     def _apart(self, i: int) -> bool:
         """Whether a line of a transcript is no mere half of a sentence: "into the | top tray"."""
         word, before = self.words[i], self.words[i - 1]
+        place = self.n.places.get(i)
+        if place is not None and self.n.role(place.end, "copula"):
+            return True  # "... dump it all in | bottom tray is done"
         hanging = self.n.role(i - 1, *_HANGING) or before in _HOLDING or before in _HEDGES
         return not (
             hanging

@@ -78,7 +78,7 @@ class ClauseWords:
         before = self.word(i - 1)
         if not before.isalpha() or self.ended(i) or i - 1 in self.in_amount:
             return False
-        return not self.v.role(before, "adverb", "filler", "opener", "object", "verb", "conj")
+        return not self.v.role(before, "adverb", "filler", "opener", "object", "pronoun", "verb", "conj")
 
 
 def _starts(mentions: Iterable[Mention]) -> dict[int, Mention]:

@@ -25,6 +25,7 @@ _DAY_LEADS = frozenset(("by", "in", "since", "until"))
 _PLANNED = frozenset(("planned", "future"))
 _READINGS = frozenset(("degF", "degC", "degree", "pH", "percent", None))
 _AFTER_MEASURE = frozenset(("and", ",", "plus", "or", "so"))
+_HITHER = frozenset(("here", "there", "back"))
 _NO_ACT = frozenset(("see", "get", "have", "smell"))
 
 
@@ -45,6 +46,8 @@ def joined(words: ClauseWords, clauses: list[Clause], starts: Callable[[int], bo
         elif last is not None and starts(clause.start) and _lends(words, last, clause):
             day = words.day_ends[last.end]
             last.end, clause.start = day.start, day.start
+        elif last is not None and (lent := _lent_place(words, last, clause)):
+            last.end = clause.start = lent
         out.append(clause)
     return out
 
@@ -91,6 +94,18 @@ def _waits(words: ClauseWords, clause: Clause) -> bool:
     if (marks or inside(words.s.days, a, b)) and b - a <= 9:
         return True
     return bool(inside(words.s.places, a, b)) and b - a <= 3 and words.word(b) in ("i", "we", "it")
+
+
+def _lent_place(words: ClauseWords, last: Clause, clause: Clause) -> int | None:
+    """ "poured it on and down in the base | there was a cup": where the place of the next clause begins."""
+    place = next((p for p in reversed(words.s.places) if p.end == last.end), None)
+    if place is None or not words.role(clause.start, "pronoun", "subject") or words.word(last.end) == ",":
+        return None
+    i = place.start
+    while i - 1 > last.start and (words.role(i - 1, "prep", "det") or words.word(i - 1) in _HITHER):
+        i -= 1
+    led = i < place.start and words.word(i - 1) in ("and", "but", "then", "so")
+    return i - 1 if led and i - 1 > last.start else None
 
 
 def _lends(words: ClauseWords, last: Clause, clause: Clause) -> bool:

@@ -68,8 +68,11 @@ class Mender:
         }
         self._guesses = Guesses(lexicon, ((c.heard, c.meant) for g in self._by_first.values() for c in g))
 
-    def mend(self, text: str) -> Mended:
-        """Repair what the neighbourhood supports; the same text where nothing is to be repaired."""
+    def mend(self, text: str, names: frozenset[str] = frozenset()) -> Mended:
+        """Repair what the neighbourhood supports; the same text where nothing is to be repaired.
+
+        `names`: the words of the set-up's names, which are heard as they are.
+        """
         found = list(_WORD.finditer(text))
         words = [m.group().lower().replace("’", "'") for m in found]
         repairs: list[tuple[int, int, str]] = []
@@ -77,7 +80,7 @@ class Mender:
         while i < len(words):
             hit = self._at(words, i) if words[i] in self._by_first else None
             n, meant = (len(hit.heard), hit.meant) if hit else self._guesses.at(words, i, _named(found[i]))
-            if n and not hit and not self._about_a_bin(words, i):
+            if not names.isdisjoint(words[i : i + n]) or (n and not hit and not self._about_a_bin(words, i)):
                 n = 0
             if n:
                 repairs.append((found[i].start(), found[i + n - 1].end(), meant))

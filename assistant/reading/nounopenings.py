@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.reading.clausewords import MEASURED, NO, SUBORDINATE, ClauseWords
 
 _QUANTITIES = frozenset("of or half all most much many".split())
-_SAID_OF_A_NOUN = frozenset("has had have need needs still came was went got".split())
+_SAID_OF_A_NOUN = frozenset("though has had have need needs still came was went got".split())
 _SAME_PHRASE = frozenset(("in", "on", "to"))
 _PARTICLES = frozenset(("out", "up", "off", "down"))
 _WHO = frozenset(("i", "we", "she", "he"))

@@ -12,12 +12,18 @@ _OPENERS = frozenset(
     "hopefully okay ok alright then anyway anyways well oh yeah yep meanwhile hey nope thanks bye "
     "goodbye cheers".split()
 )
+_TO_YOU = frozenset(
+    "show showed tell told telling take ask asked of for to at with thank see let give teach walk remind "
+    "bring".split()
+)
 _STARTING = frozenset(("starting", "beginning"))
 _WHEREABOUTS = frozenset("in up down out over on under round around back from through".split())
 _EXIST = frozenset(("is", "'s", "are", "was", "were"))
 _ALL_RIGHT = frozenset(("okay", "ok", "alright"))
 _AND = frozenset(("and", "whereas", "while", "but", "then"))
 _HEREABOUTS = frozenset(("here", "there"))
+_FROM_WHERE = frozenset(("with", "at", "from", "in", "on"))
+_ONWARDS = frozenset("up down over back upstairs downstairs on for".split())
 _SIGHS = frozenset(("yeah", "oh", "well", "yep"))
 _BREAKING = frozenset(("drop", "replace", "question", "summing"))
 _IMPRESSIONS = frozenset(("looks", "seems", "feels"))
@@ -66,7 +72,7 @@ class Openings:
         if word in _ASKED and self.n.word(i - 1) in _LOOKED:
             return False
         if word in _SUBJECTS or word in JOINS:
-            return True
+            return word != "you" or self.words[i - 1] not in _TO_YOU
         if word in _POINTERS:
             return self._pointer(i)
         if word in _OPENERS:
@@ -78,7 +84,9 @@ class Openings:
         mark = self.n.marks.get(i)
         if mark is not None and mark.value == "other":
             return i - 1 not in self.n.in_verb and not self.n.role(i - 1, "prep")
-        if word in _STARTING and self.n.role(i + 1, "prep"):
+        if word in _STARTING and self.n.word(i + 1) in _FROM_WHERE:
+            return True
+        if word == "now" and self.n.word(i + 1) in _ONWARDS:
             return True
         if word in _IMPRESSIONS and self.n.ended(i):
             return True
@@ -220,6 +228,6 @@ class Openings:
         if place is None and led:
             aged = self.n.word(i + 1) in ("new", "old")
             place = self.n.places.get(i + 1) or (self.n.places.get(i + 2) if aged else None)
-        if place is None or self.n.word(i - 1) in _NOT_BEFORE_A_PLACE:
+        if place is None or self.n.word(i - 1) in _NOT_BEFORE_A_PLACE or self.s.ending("instrument", i):
             return False
         return place.after == "" and not (place.spread and self.n.word(i - 1) == "'re")

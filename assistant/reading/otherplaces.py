@@ -10,6 +10,7 @@ _LEADS = frozenset(("the", "and", "then", "in", "for", "to", "my", "our"))
 _ONES = frozenset(("one", "ones"))
 _DIRECTIONS = {"down": 1, "lower": 1, "up": -1, "higher": -1}
 _ONE_STEP = frozenset(("one", "1", "a", "another"))
+_SHIFTS = frozenset(("shifts", "moves", "goes", "shift", "drops", "slides", "shifted", "moved"))
 _STOPS = frozenset(("", ".", ",", ";", ":", "\n", "–", "-", "!"))
 
 
@@ -47,7 +48,7 @@ class OtherPlaces:
     def step(self, i: int) -> Place | None:
         """ "down one", "one more down", "next level up", "down a tray": where the walk goes from here."""
         n, word = self.n, self.words[i]
-        shifted = n.word(i - 1).endswith("s") and n.s.ending("verb", i) is not None
+        shifted = n.word(i - 1) in _SHIFTS
         if n.most == 1 or i in n.measured or shifted:  # "everybody shifts down one"
             return None
         if word in _DIRECTIONS and n.word(i + 1) in _ONE_STEP:
@@ -63,7 +64,10 @@ class OtherPlaces:
             way = _DIRECTIONS.get(n.word(j), 0)
             below = i in n.rank and n.rank[i].value == "below"
             if way and (below or word not in ("a",) or j > i + 1) and (below or i not in n.rank):
-                return Place(i, j + 1, step=way) if self._stands(j + 1) else None
+                end = j + 1
+                if n.word(end) == "from" and n.word(end + 1) in ("that", "there", "it", "this"):
+                    end += 2
+                return Place(i, end, step=way) if self._stands(end) else None
         return None
 
     def _stands(self, end: int) -> bool:

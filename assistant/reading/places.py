@@ -67,10 +67,14 @@ class PlaceFinder:
             if last and self._listed(last, place):
                 last.tiers, last.end = (*last.tiers, *place.tiers), place.end
                 continue
+            if last and self._both_of(last, place):
+                last.end = place.end
+                continue
             if last and self._in_bin(last, place):
                 place.bin, place.start, place.after = last.bin, last.start, last.after
                 places.pop()
             places.append(place)
+            self.n.walked = self.n.walked or bool(place.tiers or place.step)
         return list(BinLists(self.n).together(places))
 
     def _at(self, i: int) -> Place | None:
@@ -84,6 +88,11 @@ class PlaceFinder:
         """ "tray two and the bottom": two tiers that are told together."""
         plain = not (last.spread or place.spread or place.bin or place.step or last.step)
         return plain and bool(last.tiers and place.tiers) and self._between(last, place) in _AND
+
+    def _both_of(self, last: Place, place: Place) -> bool:
+        """ "four and five, both finished": the two just named."""
+        pointing = place.spread and not (place.bin or place.tiers) and place.word == "both"
+        return len(last.tiers) > 1 and pointing and self._between(last, place) in ([], [","])
 
     def _in_bin(self, last: Place, place: Place) -> bool:
         """ "the tower's top tray": a bin, then a tier of it."""

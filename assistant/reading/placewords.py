@@ -32,6 +32,8 @@ class PlaceWords:
         self.day_starts = {d.start for d in sketch.days}
         self.measured = {i for a in sketch.amounts if a.unit for i in range(a.start, a.end)}
         self.taken = _words(m for m in sketch.layers.get("thing", ()) if m.end - m.start > 1)
+        self.walked = False
+        """Whether the note has named a tier so far."""
         self.counted = False
         """Whether the note numbers its tiers: then "five and six" may be tiers."""
 

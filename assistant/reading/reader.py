@@ -86,7 +86,7 @@ class Reader:
     def _doc(self, text: str, setup: SetUp, now: datetime, mending: int | None = None) -> Any:
         """The note as a document with its sketch and records, what it says anew put in its place."""
         line = self.sayings.without(_readable(text))
-        mended = self.mender.mend(line.text)
+        mended = self.mender.mend(line.text, _words_of(setup))
         note: Readable = Rewritten(line, mended, mended.repairs)
         for _ in range(_RESTATED):
             doc = self._begun(note, text, setup, now, mending)
@@ -123,6 +123,12 @@ class Reader:
         sketch = doc._.sketch
         end = len(doc) if sketch.mending is None else sketch.mending
         return [_change(doc, e) for e in self.restater.edits(sketch) if e.start < e.end <= end]
+
+
+def _words_of(setup: SetUp) -> frozenset[str]:
+    """The words of the names that the keeper gave to bins and tiers, but for words of their kind."""
+    names = [n for b in setup for n in (b.name, *b.also, *(t for _, tier in b.tier_names for t in tier))]
+    return frozenset(word for name in names for word in name.lower().split())
 
 
 def _change(doc: Any, edit: Edit) -> tuple[int, int, str]:

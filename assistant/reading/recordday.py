@@ -23,7 +23,7 @@ def day_for(clause: Clause, state: str, said: date, words: list[str]) -> Found:
     `said` is the note's own day.
     """
     ahead = state in ("planned", "expected")
-    for span in clause.days:
+    for span in sorted(clause.days, key=_vague if ahead else _as_said):
         if span.recurring or (span.period and state == "ruled_out") or span.start in clause.beside:
             continue
         found = _ahead(span, state, said) if ahead else _behind(span, state, said, words)
@@ -32,6 +32,15 @@ def day_for(clause: Clause, state: str, said: date, words: list[str]) -> Found:
     if ahead:
         return None, tuple(w for d in clause.days for w in d.unsure)
     return said.isoformat(), ()
+
+
+def _vague(span: DaySpan) -> bool:
+    """Whether a stretch of days is told: "later this week, probably Friday" is on Friday."""
+    return span.coming is not None and span.coming[0] != span.coming[1]
+
+
+def _as_said(span: DaySpan) -> bool:
+    return False
 
 
 def _ahead(span: DaySpan, state: str, said: date) -> Found | None:

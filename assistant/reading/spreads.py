@@ -31,7 +31,8 @@ class Spreads:
         second = cardinal(n.word(i + 2))
         if n.word(i + 1) not in LIST_JOINS or second is None:
             return None
-        told = n.verbal(n.word(i + 3)) or n.word(i + 3) == "both"
+        k = i + 3 + (n.word(i + 3) == ",")
+        told = n.verbal(n.word(i + 3)) or n.word(k) in ("both", "are")
         if (swapping and max(first, second) <= n.most) or (told and first < second <= n.most):
             return Place(i, i + 3, None, (first, second))
         return None

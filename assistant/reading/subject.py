@@ -31,7 +31,11 @@ class Subject:
         """Whether it names a bin, or enough signs stand within reach; a few words by themselves need none."""
         if any(self._named(place) for place in inside(self.s.places, clause.start, clause.end)):
             return True
-        start, end = max(0, clause.start - _REACH), min(len(self.s.words), clause.end + _REACH)
+        last = len(self.s.words)
+        near = self._enough(max(0, clause.start - _REACH), min(last, clause.end + _REACH))
+        return near or self._enough(0, last)  # a long walk may chat for a minute
+
+    def _enough(self, start: int, end: int) -> bool:
         words = self.counts[end] - self.counts[start]
         wanted = max(words > _ALONE, (words - _SHORT) * _WANTED)
         return self.points[end] - self.points[start] >= wanted

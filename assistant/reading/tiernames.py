@@ -86,7 +86,11 @@ class TierNames:
             return None if len(ranks) < 2 or ends_of or not self._plain(i, j) else _tiers(i, j, ranks)
         if mention.value == "below":
             return self._next(i, noun + 1)
-        if self.words[i] in _RANKED_ONES and self.words[noun] in ("one", "ones"):
+        if (
+            self.words[i] in _RANKED_ONES
+            and self.words[noun] in ("one", "ones")
+            and not self._last_in_line(i)
+        ):
             return None
         return self._counted_off(i, noun + 1, ranks)
 
@@ -103,6 +107,13 @@ class TierNames:
             ranks.append(more.value)
             j = more.end
         return tuple(ranks), j
+
+    def _last_in_line(self, i: int) -> bool:
+        """ "and the last one is ready", where the note goes from tier to tier."""
+        n = self.n
+        if self.words[i] != "last" or not n.walked or n.word(i - 1) not in ("the", "and"):
+            return False
+        return n.opens(i - 1) and not n.v.role(n.word(i - 2), "copula", "prep") and n.word(i + 2) != "of"
 
     def _counted_off(self, i: int, end: int, ranks: tuple[int | str, ...]) -> Place:
         """ "third one down", "second tray from the bottom", "second one up"; `end` is just after the noun."""

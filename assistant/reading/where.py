@@ -41,10 +41,17 @@ class Walk:
         for clause in self.s.clauses:
             clause.places = inside(self.s.places, clause.start, clause.end)
             talk = clause.stance == "talk" and clause.because != "subordinate"
-            if clause.places and not (
-                talk
-                and clause.because in ("teaching", "other", "hypothetical", "question")
-                and clause.places[0].bin is None
+            aside = clause.because == "subordinate" and any(
+                p.spread or p.word.startswith("other") for p in clause.places
+            )
+            if (
+                clause.places
+                and not aside
+                and not (
+                    talk
+                    and clause.because in ("teaching", "other", "hypothetical", "question")
+                    and clause.places[0].bin is None
+                )
             ):
                 main = _main(clause.places)
                 self.here = self.targets(main) or self.here

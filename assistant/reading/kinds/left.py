@@ -138,7 +138,8 @@ def _found(c: Context, foods: list[Item]) -> Iterator[Draft]:
         return
     item, verbs = foods[0], c.here("verb")
     seen = bool(verbs) and c.words[verbs[0].start] != "see"
-    there = c.words[item.end : item.end + 2] in _IN_THERE or _of_before(c, item)
+    placed = any(p.end <= item.start for p in c.clause.places)
+    there = c.words[item.end : item.end + 2] in _IN_THERE or placed or _of_before(c, item)
     if there and (seen or _there_is(c)):
         yield _left(c, item, item.start, item.end + 2, None)
 

@@ -9,7 +9,7 @@ from assistant.reading.items import readable
 from assistant.reading.kinds.away import thrown_away
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
-from assistant.reading.kinds.governing import act_of, of_another
+from assistant.reading.kinds.governing import act_of
 from assistant.reading.sketch import Clause, Item, Mention
 
 _ACTS = frozenset("add give feed mixin mix pour scoop went cover dig bed".split())
@@ -21,7 +21,7 @@ _SHOWN = frozenset("have get see other prepare take bring buy pickup need".split
 _PUT_IN_TOPICS = frozenset(("food", "bedding", "amendment", "unknown"))
 _NEW = frozenset("a an some this these my got have more few couple of".split())
 _OLD = frozenset("the that those like than blame".split())
-_REACH = 3
+_REACH = 4
 """How many clauses back a thing may have been named."""
 
 
@@ -32,6 +32,7 @@ def named_before(c: Context) -> Iterator[Draft]:
         return
     if any(not _PUT_IN_TOPICS.isdisjoint(i.topics) for i in c.items):
         return
+    told = False
     for clause in reversed(c.sketch.clauses[max(0, c.index - _REACH) : c.index]):
         named = _only_named(c, clause)
         for item in named:
@@ -39,8 +40,11 @@ def named_before(c: Context) -> Iterator[Draft]:
             draft = draft_of(c, kind, item)
             draft.clause = c.clause
             yield draft
-        if named or any(d.clause is clause for d in c.drafts):
+        if (told and not named) or any(
+            d.clause is clause and d.kind not in PUT_IN.values() for d in c.drafts
+        ):
             return
+        told = told or bool(named)
 
 
 def _points(c: Context, verb: Mention) -> bool:
@@ -58,7 +62,7 @@ def _points(c: Context, verb: Mention) -> bool:
     j = verb.start - 1
     while j > c.clause.start and (c.word(j) in _FILLING or c.vocabulary.role(c.word(j), "aux", "adverb")):
         j -= 1
-    return c.word(j) in _POINTING and not of_another(c, verb)
+    return c.word(j) in _POINTING | {"they", "all"}
 
 
 def _only_named(c: Context, clause: Clause) -> list[Item]:

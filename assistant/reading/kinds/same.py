@@ -9,7 +9,7 @@ from assistant.reading.draft import Context, Draft, Target
 from assistant.reading.kinds.before import lately
 
 _DONE = frozenset("feed bed amend water treat turn".split())
-_SEEN = frozenset("moisture temperature ph sighting leftover progress smell".split())
+_SEEN = frozenset("moisture temperature ph sighting progress smell".split())
 _SAME = frozenset(("same", "ditto", "likewise"))
 _NOT_AGAIN = frozenset("day time way as size".split())
 _TOO = (["too"], ["as", "well"], ["also"])

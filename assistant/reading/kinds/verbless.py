@@ -20,6 +20,7 @@ _SET = frozenset("on up in round around under set at inside".split())
 _IS = frozenset(("is", "'s", "are", "was", "were"))
 _HANGING = frozenset("sitting hanging going".split())
 _WHERE = frozenset("in on over up down round around".split())
+_REST = frozenset(("last", "rest", "end", "remains"))
 _THERE = frozenset(("there", "it", "top", "now", "place", ""))
 
 
@@ -114,6 +115,9 @@ def a_total(c: Context, item: Item) -> bool:
 
 def portion(c: Context, item: Item) -> bool:
     """ "a dusting of ground eggshell"."""
+    rest = c.words[max(c.clause.start, item.start - 3) : item.start]
+    if len(rest) == 3 and rest[0] in _REST and rest[1] == "of" and c.vocabulary.role(rest[2], "det"):
+        return True  # "and the last of the spinach"
     i = item.start - 1
     while i > c.clause.start and c.words[i] != "of" and item.start - i < 4 and c.finder.plain(i):
         i -= 1
