@@ -26,6 +26,8 @@ _PLANNED = frozenset(("planned", "future"))
 _READINGS = frozenset(("degF", "degC", "degree", "pH", "percent", None))
 _AFTER_MEASURE = frozenset(("and", ",", "plus", "or", "so"))
 _HITHER = frozenset(("here", "there", "back"))
+_SOFTLY = frozenset(("'d", "would", "do", "'ll"))
+_SUPPOSING = frozenset(("say", "guess", "reckon", "think", "suppose", "imagine", "believe"))
 _NO_ACT = frozenset(("see", "get", "have", "smell"))
 
 
@@ -53,8 +55,14 @@ def joined(words: ClauseWords, clauses: list[Clause], starts: Callable[[int], bo
 
 
 def _opinion(words: ClauseWords, last: Clause, clause: Clause) -> bool:
-    """ "they'll have it cleaned up by Wednesday | I bet": what is thought of the clause before."""
-    if clause.end - clause.start > 3 or words.words[clause.start] not in ("i", "we"):
+    """ "gone by Wednesday | I bet", "half gone | I'd say, the cobs": what is thought of the clause before."""
+    if words.words[clause.start] not in ("i", "we"):
+        return False
+    said = [w for w in words.words[clause.start + 1 : clause.end] if w not in _SOFTLY]
+    if said and said[0] in _SUPPOSING and _says(words, last):
+        tail = words.s.within("thing", clause.start, clause.end)
+        return len(said) == 1 or (said[1:2] == [","] and len(said) <= 4 and bool(tail))
+    if clause.end - clause.start > 3:
         return False
     if {m.value for m in words.s.within("mark", clause.start, clause.end)} != {"expected"}:
         return False

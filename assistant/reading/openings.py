@@ -145,6 +145,9 @@ class Openings:
             return False
         if self._until(i, begin) and past(self.v, self.words[i]):
             return True
+        who = self.s.ending("mark", i)
+        if who is not None and who.value in ("people", "other"):
+            return False
         if verb.value in _DONE_BY_IT and (self.s.ending("thing", i) or self.s.ending("amount", i)):
             return False
         acted = bool(self.s.within("verb", begin, i))

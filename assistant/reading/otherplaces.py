@@ -24,6 +24,9 @@ class OtherPlaces:
         """ "the other one", "other tub", "the other two bins", "the others"; not "the other day"."""
         n = self.n
         word = self.words[i]
+        if word == "rest" and n.word(i - 1) == "the" and n.v.role(n.word(i - 2), "prep"):
+            several = n.several > 2 or n.most > 2
+            return Place(i, i + 1, word="others") if several and n.word(i + 1) in _STOPS else None
         if word not in ("other", "others") or not (n.word(i - 1) in _LEADS or n.opens(i)):
             return None
         if n.several == n.most == 1 or n.word(i - 1) in ("each", "any"):

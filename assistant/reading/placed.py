@@ -73,7 +73,9 @@ def _targets(sketch: Sketch, draft: Draft) -> tuple[Target, ...]:
 
 def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
     """Of several places in a clause, the one beside what is told: "84 in the top, 78 in the third"."""
-    places = [p for p in draft.clause.places if not p.spread and p.after not in ("from", "off", "out")]
+    places = [
+        p for p in draft.clause.places if not p.spread and p.after not in ("from", "off", "out", "except")
+    ]
     if len(places) < 2 or draft.whole:
         return None
     behind = next(

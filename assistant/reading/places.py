@@ -18,6 +18,8 @@ __all__ = ["PlaceFinder", "iter_bins", "position"]
 
 _AND = (["&"], ["and"], ["and", "the"], ["/"])
 _ITS: tuple[list[str], ...] = ([], ["'s"], [":"], [","])
+_EXCEPT = frozenset(("except", "excepting", "bar"))
+_EXCEPT_FIRST, _EXCEPT_LAST = frozenset(("except", "apart", "other")), frozenset(("for", "from", "than"))
 _PASSED_OVER = frozenset("back very old whole just up down only".split())
 _PARTICLES = frozenset("on off out down up back over".split())
 _FRONTING = frozenset(("i", "we", "there"))
@@ -111,6 +113,8 @@ class PlaceFinder:
         phrase = self.s.ending("verb", j + 1)
         if phrase is not None and phrase.end - phrase.start > 1 and self.v.role(follows, "copula"):
             return ""  # "a pound of lettuce goes in | tray two's fine"
+        if word in _EXCEPT or (word in _EXCEPT_LAST and self.n.word(j - 1) in _EXCEPT_FIRST):
+            return "except"
         if self.v.role(word, "prep"):
             if place.step and word in ("up", "down"):
                 return ""

@@ -55,8 +55,9 @@ def _ahead(span: DaySpan, state: str, said: date) -> Found | None:
 
 def _behind(span: DaySpan, state: str, said: date, words: list[str]) -> Found | None:
     """The day of what was done or left undone; None where the span is no such day."""
-    if _own_weekday(words, span, said):
-        return said.isoformat(), span.unsure
+    now = words[span.start] == "this" and span.past is not None and span.past[0] != span.past[1]
+    if now or _own_weekday(words, span, said):
+        return said.isoformat(), span.unsure  # "no gnats this week" is seen today
     if state == "ruled_out" and _UNTIL & {words[span.start], words[span.start - 1] if span.start else ""}:
         return None
     pick = span.past or (span.coming if span.coming and span.coming[0] <= said else None)

@@ -157,7 +157,8 @@ class Talk:
             return "" if _SENSING & set(opening) else "teaching"
         if any(m.value == "teaching" and self._rules(clause, m) for m in marks):
             return "teaching"
-        if any(m.value == "people" and m.start == first for m in marks) and not self._did(clause):
+        people = next((m for m in marks if m.value == "people" and m.start == first), None)
+        if people is not None and not (self.words[first].startswith("every") and self._did(clause)):
             return "teaching"
         if word in ("he", "she") and others > 1:
             return "other"

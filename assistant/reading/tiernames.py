@@ -170,8 +170,9 @@ class TierNames:
             return _tiers(i, i + 2, ("top",))
         if word not in _ENDS or n.most == 1 or i in n.taken or i in n.lengths:
             return None
-        if self._of_a_stack(i):
-            return _tiers(i, i + 4, (_ENDS[word],))
+        stack = self._of_a_stack(i)
+        if stack:
+            return _tiers(i, stack, (_ENDS[word],))
         if word in _FLOORS and not (n.verbal(n.word(i + 1)) or n.v.role(n.word(i + 1), "filler", "opener")):
             return None
         told = any(n.s.starting(layer, i + 1) is not None for layer in ("progress", "moisture"))
@@ -183,12 +184,16 @@ class TierNames:
             return None
         return _tiers(i, i + 1, (_ENDS[word],))
 
-    def _of_a_stack(self, i: int) -> bool:
-        """ "bottom of the tower"."""
+    def _of_a_stack(self, i: int) -> int:
+        """ "bottom of the tower", "top of Wormville": where it ends, 0 where a tier is of no stack."""
         n = self.n
-        if n.word(i + 1) != "of" or n.word(i + 2) not in ("the", "that", "my"):
-            return False
-        return n.word(i + 3) in _STACKS or bool(self.bins.named(i + 3) or self.bins.named(i + 2))
+        if n.word(i + 1) != "of":
+            return 0
+        j = i + 2 + (n.word(i + 2) in ("the", "that", "my"))
+        named = self.bins.named(j) or self.bins.named(i + 2)
+        if named is not None:
+            return named.end
+        return j + 1 if j > i + 2 and n.word(j) in _STACKS else 0
 
 
 def _tiers(start: int, end: int, ranks: tuple[int | str, ...]) -> Place:

@@ -54,7 +54,7 @@ class Walk:
                 )
             ):
                 main = _main(clause.places)
-                self.here = self.targets(main) or self.here
+                self.here = self._but_for(clause, self.targets(main)) or self.here
                 if main.doubt:
                     clause.doubts = (*clause.doubts, main.doubt)
                 if before and self._trails(clause, before):
@@ -63,6 +63,11 @@ class Walk:
             before = clause
             clause.bin = self.here[0][0]
             self.seen = [*self.seen, *(t for t in self.here if t not in self.seen[-1:])][-40:]
+
+    def _but_for(self, clause: Clause, targets: tuple[Target, ...]) -> tuple[Target, ...]:
+        """ "all trays except four and five": the targets without those that are taken out."""
+        out = {t for p in clause.places if p.after == "except" for t in self.targets(p)}
+        return tuple(t for t in targets if t not in out) if len(targets) > 1 else targets
 
     def _trails(self, clause: Clause, before: Clause) -> bool:
         """A place alone at the end ("1.5 lb trimmings, top tray.") belongs to what stands before it."""
@@ -154,6 +159,13 @@ class Walk:
             self.s.words[place.end - 1] in _OF_THEM or self._count(place) == len(self.here)
         ):
             return self.here  # "both floors ... a cup in each", "tub and cooler ... all of them"
+        count_said = self._count(place)
+        if (
+            not place.bin
+            and 1 < len(self.s.setup) == count_said
+            and (here is None or here.tiers != count_said)
+        ):
+            return tuple((b.name, None) for b in self.s.setup)
         if place.tiers:
             return tuple(
                 (b.name, self._tier(place.tiers[0], b.name, place)) for b in self.s.setup if b.tiers > 1

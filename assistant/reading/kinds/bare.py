@@ -145,7 +145,10 @@ def _feeds(c: Context, verb: Mention, negated: bool) -> bool:
         return True
     if c.clause.stance == "planned" and (before in _TO_FEED or verb.start == c.clause.start):
         return True
-    if not (_object(c, verb) or c.clause.places or _the_worms(c, verb)) or after in _NOT_FED:
+    on_a_day = after == "on" and c.sketch.starting("day", verb.end + 1) is not None
+    if not (_object(c, verb) or c.clause.places or _the_worms(c, verb)) or (
+        after in _NOT_FED and not on_a_day
+    ):
         return False
     if c.words[verb.start] in ("feeding", "feed") and before in ("been", "be", "and", "was"):
         return False

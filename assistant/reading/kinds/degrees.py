@@ -33,6 +33,7 @@ _BED = frozenset(("bed", "bedding", "core", "heart"))
 _IN_FRONT = frozenset(("bed", "bedding", "core", "inside", "center"))
 _CONTENT = frozenset("fine good ok okay steady perfect nice".split())
 _TOWARDS = frozenset("under below at to over above around near".split())
+_WARMTH = frozenset(("hot", "cold", "warm", "cool", "cooler", "warmer", "chilly"))
 _FELT = frozenset(("hot", "cold", "warm", "cool", "at", "on", "around"))
 _POINTED = frozenset("it that this one middle core centre center heart end".split())
 _GOES_ON = frozenset("in today now this right so which and but again".split())
@@ -109,10 +110,19 @@ def _still_measuring(c: Context, span: AmountSpan) -> bool:
     if c.index == 0 or (c.word(span.end) not in _ENDS | {"in", "now"} and span.end < c.clause.end):
         return False
     passed_over = ("opener", "filler", "and", "adverb")
-    lead = [w for w in c.words[c.clause.start : span.start] if not c.vocabulary.role(w, *passed_over)]
+    placed = {i for p in c.clause.places for i in range(p.start, p.end)}
+    front = max(placed, default=-1)
+    lead = [
+        c.words[i]
+        for i in range(c.clause.start, span.start)
+        if i not in placed
+        and not c.vocabulary.role(c.words[i], *passed_over)
+        and not (i < front and c.vocabulary.role(c.words[i], "prep", "det"))
+    ]
     last = c.sketch.clauses[c.index - 1]
-    told = c.sketch.within("instrument", last.start, last.end)
-    return lead in _SAYING_IT and bool(told or _PROBED & set(c.words[last.start : last.end]))
+    told = bool(c.sketch.within("instrument", last.start, last.end))
+    told = told or any(d.kind == "temperature" and d.clause is last for d in c.drafts[-1:])
+    return lead in _SAYING_IT and bool(told or (_PROBED | _WARMTH) & set(c.words[last.start : last.end]))
 
 
 def _by_room(c: Context, span: AmountSpan) -> bool:

@@ -12,8 +12,8 @@ from assistant.reading.kinds.figures import READINGS, SPRAY
 from assistant.reading.sketch import Mention
 from assistant.records import Amount
 
-_GETTING = frozenset("get give feed need went have".split())
-_GIVING = frozenset(("get", "give", "feed"))
+_GETTING = frozenset("get give feed need went have add".split())
+_GIVING = frozenset(("get", "give", "feed", "add"))
 _PUT = ("feed", "bed", "water", "amend", "treat")
 _THE_REST = (["other", "half"], ["rest"], ["remainder"])
 _HALF = Amount(0.5, 0.5, 0.5, "piece")
