@@ -1,16 +1,18 @@
-"""`import` and `export`: files in, each once, and files out."""
+"""`import` and `export`: files in, each once, other logs, a watched folder; and files out."""
 
 from __future__ import annotations
 
 import argparse
 import sys
+import time
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from assistant import wording
+from assistant.commands.inbox import PAUSE, arrivals
 from assistant.commands.output import as_json, complain, opened, put, put_json
-from assistant.errors import BinsideError
+from assistant.errors import BinsideError, FileError, UsageError
 from assistant.exchange.incoming import Incoming
 from assistant.exchange.inward import digest, read_file
 from assistant.exchange.outward import write_file
@@ -21,6 +23,10 @@ from assistant.session import Session, places_in_recording
 
 def import_(arguments: argparse.Namespace) -> int:
     """Read files; each is kept whole or not at all, and the same text is never kept twice."""
+    if bool(arguments.files) == bool(arguments.watch):
+        raise UsageError("which files? Name some, or a folder to watch with --watch")
+    if arguments.watch:
+        return _watch(arguments)
     status = 0
     told: list[dict[str, Any]] = []
     with opened(arguments) as session:
@@ -35,8 +41,28 @@ def import_(arguments: argparse.Namespace) -> int:
             if not as_json(arguments):
                 put(told[-1]["text"])
     if as_json(arguments):
-        put_json([{k: v for k, v in one.items() if k != "text"} for one in told])
+        put_json([_figures(one) for one in told])
     return status
+
+
+def _watch(arguments: argparse.Namespace) -> int:
+    """Read what comes to rest in a folder until Ctrl-C; what cannot be read is told, and it goes on."""
+    with opened(arguments) as session:
+        for path in arrivals(Path(arguments.watch), lambda: time.sleep(PAUSE)):
+            try:
+                told = _one(session, path)
+            except FileError as error:
+                complain(str(error))
+                continue
+            if as_json(arguments):
+                put_json(_figures(told))
+            else:
+                put(told["text"])
+    raise AssertionError("a watch has no end of its own")
+
+
+def _figures(told: dict[str, Any]) -> dict[str, Any]:
+    return {k: v for k, v in told.items() if k != "text"}
 
 
 def _one(session: Session, path: Path) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from datetime import datetime
 from importlib import import_module
 from typing import NoReturn
 
+from assistant.commands.examples import EXAMPLES
 from assistant.errors import BinsideError, UsageError
 
 Command = Callable[[argparse.Namespace], int]
@@ -61,7 +62,12 @@ def _parser() -> argparse.ArgumentParser:
 
     def add(name: str, run: str, help_: str) -> argparse.ArgumentParser:
         sub: argparse.ArgumentParser = commands.add_parser(
-            name, help=help_, description=help_, parents=[common]
+            name,
+            help=help_,
+            description=help_,
+            parents=[common],
+            epilog="\n".join(["for example:", *(f"  binside {words}" for words in EXAMPLES[name])]),
+            formatter_class=argparse.RawDescriptionHelpFormatter,
         )
         sub.set_defaults(command=run)
         return sub
@@ -81,7 +87,8 @@ def _parser() -> argparse.ArgumentParser:
         "text", nargs="*", help="for example: three trays stacked in the cellar, and a tub under the sink"
     )
     import_ = add("import", "files.import_", "read transcripts, notes, spreadsheets or records from files")
-    import_.add_argument("files", nargs="+", metavar="FILE")
+    import_.add_argument("files", nargs="*", metavar="FILE", help="a file, or the folder of another log")
+    import_.add_argument("--watch", metavar="FOLDER", help="read each file that comes to rest in a folder")
     export = add(
         "export", "files.export", "write the log to a file, by its ending: .csv .jsonl .md .html .ics"
     )
