@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.away import thrown_away
@@ -16,7 +14,8 @@ from assistant.reading.kinds.liquids import liquid_before, liquid_here, tipped_o
 from assistant.reading.kinds.payments import needed, still_to_get
 from assistant.reading.kinds.taken import measure_out, tray_tipped
 from assistant.reading.kinds.thrown import thrown_out
-from assistant.reading.kinds.unknown import bought, covered, made_ready, uncovered
+from assistant.reading.kinds.unknown import bought, covered, made_ready, removed, uncovered
+from assistant.reading.numbers import cardinal
 from assistant.reading.sketch import Mention
 
 _TAKING = frozenset("take takeout get scoop collect takeoff empty yield weigh".split())
@@ -32,6 +31,9 @@ _NOT_TURNED = frozenset("out into up brown black sour on off ripped".split())
 _TO_FEED = frozenset("to will 'll ll shall begin start resume again feed".split())
 _THROWING = frozenset("takeout kill takeoff pickup pick take comeout goout".split())
 _NOT_CASTINGS = frozenset("food worms organism cover".split())
+_TWICE = {"once": 1, "twice": 2}
+_BY_STROKES = ("mist", "spray", "spritz", "squirt", "pump")
+_TAKING_OUT = frozenset(("takeout", "pick"))
 _NOT_FED = frozenset("on nobody nothing up off".split())
 
 
@@ -105,6 +107,8 @@ def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
         return None if any(i.start >= verb.end for i in c.items) else needed(c, verb) or bought(c, verb)
     if act in _THROWING and (thrown := thrown_out(c, verb, act)):
         return thrown
+    if verb.value in _TAKING_OUT and not c.items and (odd := removed(c, verb)):
+        return odd
     in_use = any(i.topic in _NOT_CASTINGS and not aside(c, i) for i in c.items)
     return measure_out(c, verb) if act in _TAKING and not in_use else None
 
@@ -173,13 +177,25 @@ def _object(c: Context, verb: Mention) -> str:
 
 def _free_amount(c: Context, verb: Mention, kind: str) -> AmountSpan | None:
     """The amount that the verb tells of: "misted it three sprays", "watered it four times"."""
+    strokes = _strokes(c, verb) if kind == "water" else None
+    if strokes is not None:
+        return strokes
     for span in c.unused():
-        if kind == "water" and c.word(span.end) == "times" and span.unit is None:
-            return replace(span, unit=SPRAY)
         if kind == "turn" or (kind == "feed" and span.unit is None):
             return None
         if span.unit is None or abs(span.start - verb.end) > 12 or (kind == "water" and span.unit in MASSES):
             continue
         if span.unit not in READINGS and span.unit != "min":
             return span
+    return None
+
+
+def _strokes(c: Context, verb: Mention) -> AmountSpan | None:
+    """ "sprayed it ten times", "squirted the bottle twice": each time is a spray."""
+    if not c.words[verb.start].startswith(_BY_STROKES):
+        return None
+    for i in range(verb.end, c.clause.end):
+        count = _TWICE.get(c.words[i]) or (cardinal(c.words[i]) if c.word(i + 1) == "times" else None)
+        if count:
+            return AmountSpan(i, i + 1 + (c.word(i + 1) == "times"), count, count, count, SPRAY)
     return None

@@ -10,6 +10,9 @@ from assistant.reading.kinds.denials import denied
 from assistant.reading.sketch import Mention
 
 _LENGTH = 3  # words of a name
+_TO_LOOK = ("take", "took", "taking", "lift")
+"""What is taken out only to look at it, or is a person's time: too often no part of the bin."""
+_OF_THE_BIN = ("tiernoun", "binnoun", "instrument", "mark", "verb")
 _NOT_BOUGHT = frozenset("time attention lunch groceries shopping house car".split())
 
 
@@ -50,6 +53,44 @@ def bought(c: Context, verb: Mention) -> Draft | None:
     draft = _draft(c, "buy", verb.start, start, min(end, start + _LENGTH))
     draft.amount = quantity(span)
     return draft
+
+
+def removed(c: Context, verb: Mention) -> Draft | None:
+    """ "picked the stickers out", "the marble has been removed": what is taken out, known or not."""
+    elsewhere = c.words[verb.end - 1] == "off"  # "skimmed off the aquarium"
+    if denied(c, verb.start) or elsewhere or c.words[verb.start].startswith(_TO_LOOK):
+        return None
+    span = next((a for a in c.unused() if a.start == verb.end and a.unit is None), None)
+    begin = span.end if span else verb.end
+    start, end = _phrase(c, begin, ("old", "last", "other"), ("out", "off"))
+    if end == start:
+        start, end = _subject(c, verb)
+    if not start > c.clause.start or end - start > _LENGTH or end == start:
+        return None
+    if span is None and not c.vocabulary.role(c.word(start - 1), "det"):
+        return None
+    if any(c.sketch.within(layer, start, end) for layer in _OF_THE_BIN):
+        return None
+    draft = _draft(c, "remove", min(verb.start, start), start, end)
+    told = span or next((a for a in c.unused() if a.unit and end <= a.start <= end + 2), None)
+    if told is not None:
+        c.use(told)
+    draft.amount, draft.end = quantity(told), max(end, verb.end, told.end if told else 0)
+    return draft
+
+
+def _subject(c: Context, verb: Mention) -> tuple[int, int]:
+    """ "the marble | has been removed": where the words before a passive start and end."""
+    end = verb.start
+    while end > c.clause.start and c.vocabulary.role(c.words[end - 1], "copula", "aux", "adverb"):
+        end -= 1
+    if end == verb.start:
+        return end, end
+    for start in range(c.clause.start, end):
+        if c.vocabulary.role(c.words[start], "det"):
+            first, last = _phrase(c, start, (), ())
+            return (first, last) if last == end else (end, end)
+    return end, end
 
 
 def covered(c: Context, verb: Mention) -> Draft | None:
