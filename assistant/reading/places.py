@@ -17,6 +17,7 @@ from assistant.reading.vocabulary import Vocabulary
 __all__ = ["PlaceFinder", "iter_bins", "position"]
 
 _AND = (["&"], ["and"], ["and", "the"], ["/"])
+_WITHIN = tuple([prep, *the] for prep in ("of", "in") for the in ([], ["the"], ["my"], ["our"]))
 _ITS: tuple[list[str], ...] = ([], ["'s"], [":"], [","])
 _EXCEPT = frozenset(("except", "excepting", "bar"))
 _EXCEPT_FIRST, _EXCEPT_LAST = frozenset(("except", "apart", "other")), frozenset(("for", "from", "than"))
@@ -72,6 +73,9 @@ class PlaceFinder:
             if last and self._both_of(last, place):
                 last.end = place.end
                 continue
+            if last and self._tier_of(last, place):
+                last.bin, last.end = place.bin, place.end
+                continue
             if last and self._in_bin(last, place):
                 place.bin, place.start, place.after = last.bin, last.start, last.after
                 places.pop()
@@ -100,6 +104,14 @@ class PlaceFinder:
         """ "the tower's top tray": a bin, then a tier of it."""
         bin_alone = bool(last.bin) and not last.tiers and not last.spread
         return bin_alone and place.bin is None and self._between(last, place) in _ITS
+
+    def _tier_of(self, last: Place, place: Place) -> bool:
+        """ "tray three of the tower", "the bottom one in the tower": a tier, then its bin."""
+        tier = bool(last.tiers) and not (last.bin or last.spread or last.step)
+        return tier and self._whole_bin(place) and self._between(last, place) in _WITHIN
+
+    def _whole_bin(self, place: Place) -> bool:
+        return bool(place.bin) and not (place.tiers or place.step or place.spread)
 
     def _between(self, last: Place, place: Place) -> list[str]:
         return self.words[last.end : place.start]

@@ -19,6 +19,8 @@ _TO_BE = frozenset(("get", "gets", "be"))
 _LETTING = frozenset(("let", "let's", "lemme"))
 _WE = frozenset(("i", "we"))
 _BEING = (["be"], ["look"], ["smell"], ["need"])
+_PRESENT = frozenset("gets get goes go comes come".split())
+_NEEDED = ("amount", "thing", "light")
 _OTHERS_HOLD = 4
 _EVENING = 17
 """The hour from which "tonight" may tell of what is done already."""
@@ -87,12 +89,15 @@ class Stances:
         return False
 
     def _needs(self, clause: Clause, first: int) -> bool:
-        """ "need 2 bricks coir", "we still need rock dust"."""
+        """ "need 2 bricks coir", "we still need rock dust", "all three need a drink", "the tub needs leaves"."""
         i = first
-        while i < clause.end - 1 and self.v.role(self.words[i], "subject", "adverb"):
+        while i < clause.end - 1 and (self._leads(i) or self.s.covering("place", i) is not None):
             i += 1
-        named = (self.s.starting(layer, k) for layer in ("amount", "thing") for k in (i + 1, i + 2))
-        return self.words[i] == "need" and any(named)
+        named = (self.s.starting(layer, k) for layer in _NEEDED for k in (i + 1, i + 2))
+        return self.words[i] in ("need", "needs") and any(named)
+
+    def _leads(self, i: int) -> bool:
+        return self.v.role(self.words[i], "subject", "adverb", "det", "pronoun")
 
     def _foreseen(self, marks: list[Mention]) -> bool:
         """ "it's going to be ready", "there will be gnats": what will be so, and not what I will do."""
@@ -149,7 +154,12 @@ class Stances:
         only = any(d.past is None or d.past[0] >= today for d in coming)
         if only or any(self.words[m.start] not in _NOT_LATER_ALONE for m in later):
             return not any(self._past(m) and not self._bare(m) for m in verbs)
-        return bool(coming and verbs) and all(self._ordered(m) for m in verbs)
+        return bool(coming and verbs) and (all(self._ordered(m) for m in verbs) or self._scheduled(verbs))
+
+    def _scheduled(self, verbs: list[Mention]) -> bool:
+        """ "the bottom tray gets harvested on the 20th": a present form, with a day to come."""
+        rest = all(self._past(m) and m.start == verbs[0].end for m in verbs[1:])
+        return self.words[verbs[0].start] in _PRESENT and rest
 
     def _ordered(self, verb: Mention) -> bool:
         """ "feed them Friday", "feeding Friday": a verb with no subject that is no past."""

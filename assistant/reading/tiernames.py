@@ -52,10 +52,14 @@ class TierNames:
         numbers, end = self._numbers(first, plural=word.endswith("s"))
         if not numbers or n.most == 1:
             return None
-        if n.word(end) == "of" if label else end - 1 in n.measured:
+        if (n.word(end) == "of" and not self._of_a_bin(end + 1)) if label else end - 1 in n.measured:
             return None
         n.counted = True
         return _tiers(i, end, numbers)
+
+    def _of_a_bin(self, i: int) -> bool:
+        """ "tray three of | the tower"."""
+        return bool(self.bins.named(i) or self.bins.named(i + 1))
 
     def _numbers(self, j: int, plural: bool) -> tuple[tuple[int, ...], int]:
         value = _tier_number(self.n.word(j))

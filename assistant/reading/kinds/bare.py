@@ -59,7 +59,7 @@ def bare(c: Context, verb: Mention) -> Draft | None:
         return antecedent
     amount = _free_amount(c, verb, kind) or (found.amount if found else None)
     negated = negated or c.word(verb.end) == "neither"
-    if act == "pour" and not any(a.unit in VOLUMES for a in c.unused()):
+    if (act == "pour" and not any(a.unit in VOLUMES for a in c.unused())) or _used_up(c, verb, kind):
         return None
     if kind == "drain" and verb.value != "drain" and found is None and not liquid_here(c):
         return None
@@ -76,6 +76,11 @@ def _solid(c: Context, verb: Mention) -> bool:
     """ "tipped out all the old bedding": nothing that runs."""
     tipped = c.words[verb.start].startswith("tip")
     return tipped and any(0 <= i.start - verb.end <= 3 and i.topic in ("bedding", "food") for i in c.items)
+
+
+def _used_up(c: Context, verb: Mention, kind: str) -> bool:
+    """ "I ran out of rainwater": nothing was let off."""
+    return kind == "drain" and c.words[verb.end - 1] == "out" and c.word(verb.end) == "of"
 
 
 def _draft(c: Context, kind: str, verb: Mention, negated: bool, amount: AmountSpan | None) -> Draft:
