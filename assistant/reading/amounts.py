@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from assistant.reading.amountwords import ONES, UNCOUNTED, VAGUE
-from assistant.reading.hedges import LEAST, MOST, after, before, widened
+from assistant.reading.hedges import LEAST, MOST, Hedge, after, before, widened
 from assistant.reading.labels import no_amount
 from assistant.reading.measures import Measures
 from assistant.reading.money import signs
@@ -162,7 +162,7 @@ def _spanned(
         if at(atoms, begin - 1) in ("anywhere", "somewhere") and begin > floor:
             begin -= 1
     begin, left = before(atoms, begin, floor)
-    end, right = after(atoms, end)
+    end, right = (end, Hedge()) if _joins(atoms, end, value) else after(atoms, end)
     each = at(atoms, end) in ("each", "apiece")
     end += each
     low, high = value.low, value.high
@@ -175,6 +175,12 @@ def _spanned(
     open_ = {LEAST: "high", MOST: "low"}.get(bound, "")
     found = AmountSpan(first, last, a, b, c, value.unit, each, value.doubts, value.currency, open_)
     return begin, end, found
+
+
+def _joins(atoms: Sequence[str], i: int, value: Quantity) -> bool:
+    """ "2 cups + 1 banana", "papaya skin 1/2 + rice": the plus leads to another thing, it is no "or more"."""
+    plus = at(atoms, i) in ("+", "plus") and (value.unit is not None or value.best < 1)
+    return plus and at(atoms, i + 1) not in ("", "of", ",", ".", ";", ")", "\n")
 
 
 def _two_sided(last: AmountSpan, amount: AmountSpan) -> list[AmountSpan]:

@@ -98,6 +98,8 @@ class Binder:
             end -= 1
         end = min(end, start + 3)
         name = self.p.said(start, end)
+        if all(self.s.covering("moisture", k) for k in range(start, end)):
+            return False  # "coir 3 handfuls dry"
         if len(name) < 3 or name in _NO_NAME or not any(c.isalpha() for c in name):
             return False
         exact = self.v.spelling.measured(name)

@@ -89,7 +89,7 @@ class Stances:
         return False
 
     def _needs(self, clause: Clause, first: int) -> bool:
-        """ "need 2 bricks coir", "we still need rock dust", "all three need a drink", "the tub needs leaves"."""
+        """ "need 2 bricks coir", "all three need a drink", "the tub needs leaves"."""
         i = first
         while i < clause.end - 1 and (self._leads(i) or self.s.covering("place", i) is not None):
             i += 1

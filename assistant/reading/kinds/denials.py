@@ -49,7 +49,8 @@ def _denies(c: Context, i: int) -> bool:
 
 def _self_repair(c: Context, i: int) -> bool:
     """ "two handfuls, no, three": this "no" takes a figure back, it denies nothing."""
-    if c.words[i] not in ("no", "not") or not any(a.start == i + 1 for a in c.amounts):
+    after = i + 1 + (c.word(i + 1) == ",")
+    if c.words[i] not in ("no", "not") or not any(a.start == after for a in c.amounts):
         return False
     return i == c.clause.start or any(a.end <= i for a in c.amounts)
 
