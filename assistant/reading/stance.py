@@ -158,7 +158,7 @@ class Stances:
 
     def _scheduled(self, verbs: list[Mention]) -> bool:
         """ "the bottom tray gets harvested on the 20th": a present form, with a day to come."""
-        rest = all(self._past(m) and m.start == verbs[0].end for m in verbs[1:])
+        rest = all(past(self.v, self.words[m.start]) and m.start == verbs[0].end for m in verbs[1:])
         return self.words[verbs[0].start] in _PRESENT and rest
 
     def _ordered(self, verb: Mention) -> bool:
