@@ -32,6 +32,8 @@ NOT_BARE = NEEDS_OF | frozenset(
 NOT_ALONE = frozenset(("yard", "foot", "metre", "stone"))  # "a yard" is a place too
 NOT_ONE = frozenset(("ton", "tonne", "load", "pile"))  # "a ton of worms" is no weight
 UNCOUNTED = frozenset(("time", "temperature", "acidity", "share"))  # dimensions of which "a" is not one
+IN_A_ROW = frozenset("tray tier level layer one box drawer bin floor shelf 's is".split())
+"""What makes "second" before it a place in a row and no time."""
 TIME = frozenset(
     "second seconds hour hours hr hrs day days night nights week weeks weekend weekends month months year "
     "years "
@@ -51,6 +53,8 @@ def skip_adjectives(atoms: Sequence[str], i: int) -> int:
 
 
 def timed(words: Sequence[str], i: int) -> bool:
-    """Whether a word of time stands at `i`: "three nights", not "fifty night crawlers"."""
-    crawlers = i + 1 < len(words) and words[i + 1].startswith("crawler")
-    return i < len(words) and words[i] in TIME and not crawlers
+    """Whether a word of time stands at `i`: not in "fifty night crawlers", "sixty six second tray"."""
+    if i >= len(words) or words[i] not in TIME:
+        return False
+    follows = words[i + 1] if i + 1 < len(words) else ""
+    return not follows.startswith("crawler") and not (words[i] == "second" and follows in IN_A_ROW)

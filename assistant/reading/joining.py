@@ -101,6 +101,8 @@ def _waits(words: ClauseWords, clause: Clause) -> bool:
         return False
     if (marks or inside(words.s.days, a, b)) and b - a <= 9:
         return True
+    if b - a == 1 and a in words.rooms:
+        return True  # "outside | it's eight"
     return bool(inside(words.s.places, a, b)) and b - a <= 3 and words.word(b) in ("i", "we", "it")
 
 

@@ -14,6 +14,7 @@ _NEARLY = frozenset("nearly almost to about practically there but except".split(
 _DEGREES = frozenset(("degF", "degC"))
 _READINGS = ("moisture", "leftover", "progress", "smell")
 _MEASURED = frozenset(("bed", "bedding", "core", "inside", "ph"))
+_IT_IS = (["it", "'s"], ["it", "is"])
 _READ_OFF = frozenset(("degF", "degC", "percent", "pH", None))
 _PAUSES = frozenset("um uh uhm oh erm".split())
 _FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
@@ -91,6 +92,8 @@ class NounOpenings:
         if self._of_ours(noun.end):
             return True
         after = self._past_phrase(noun.end)
+        if noun.end == after and noun.label == "room" and self.words[after : after + 2] in _IT_IS:
+            return True
         if self.n.role(after, "copula") or self.n.word(after) in _SAID_OF_A_NOUN:
             return True
         return self.s.starting("leftover", after) is not None

@@ -49,6 +49,7 @@ _DIGITS = re.compile(r"\d+|\d{1,3}(?:,\d{3})+|\d*\.\d+|\d{1,3}(?:,\d{3})+\.\d+")
 _COMMA = re.compile(r"\d+,\d{1,2}|\d+,\d{4,}")
 _ORDINAL_DIGITS = re.compile(r"(\d{1,9})(?:st|nd|rd|th)")
 _NOT_AFTER_HALF = frozenset(("a", "an", "the", "of"))
+_FAR_ON = 40
 COMMA_DOUBT = "read the comma as a decimal point"
 
 
@@ -378,9 +379,13 @@ def _worded_fraction(atoms: Sequence[str], i: int, end: int) -> Number | None:
 
 
 def _is_ordinal_here(atoms: Sequence[str], end: int) -> bool:
-    """Whether the cardinal words before `end` only begin an ordinal: "twenty" of "twenty first"."""
+    """Whether the cardinal words before `end` only begin an ordinal: "twenty" of "twenty first".
+
+    Without a hyphen, "seventy | second tray" is a figure and a place in a row: no day or tray is that far on.
+    """
     j = end + 1 if at(atoms, end) == "-" else end
-    return SMALL.get(atoms[end - 1], 0) >= 20 and 0 < ORDINALS.get(at(atoms, j), 0) < 10
+    tens = SMALL.get(atoms[end - 1], 0)
+    return 20 <= tens < (_FAR_ON if j == end else 100) and 0 < ORDINALS.get(at(atoms, j), 0) < 10
 
 
 def _over(atoms: Sequence[str], value: Fraction, i: int) -> tuple[Fraction, int]:

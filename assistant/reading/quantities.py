@@ -270,7 +270,7 @@ def _pack_of(atoms: Sequence[str], number: Number, measures: Measures) -> Found 
     """The pack whose size a number gives, "five gallon bucket"; None where it gives none."""
     j = number.end + 1 if at(atoms, number.end) == "-" else number.end
     size = measures.at(atoms, j)
-    if not size or size.measure.base is None or size.measure.dimension == "length":
+    if not size or size.measure.base is None or size.measure.dimension in ("length", "time"):
         return None
     if size.plural and number.value != 1:
         return None

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from assistant.reading.amountwords import IN_A_ROW
 from assistant.reading.measures import Found, Measure, Measures
 from assistant.reading.tokens import MONTHS, at
 
@@ -51,7 +52,9 @@ def read_unit(atoms: Sequence[str], i: int, value: Fraction, measures: Measures)
         return _degrees(SCALES[word], i + 1, word)
     if word == "f" or (word == "c" and _is_celsius(atoms, i, value)):
         return _degrees(LETTERS[word], i + 1, word)
-    if word == "in" and not _is_inches(atoms, i, value):
+    if (word == "in" and not _is_inches(atoms, i, value)) or (
+        word == "second" and at(atoms, i + 1) in IN_A_ROW
+    ):
         return None
     if (word == "''" or (word == '"' and at(atoms, i + 1).isalpha())) and at(atoms, i - 1)[-1:].isdecimal():
         inch = measures.by_name.get("inch")

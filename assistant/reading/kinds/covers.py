@@ -11,6 +11,7 @@ ON, OFF = 1.0, 0.0
 
 _UNCOVERING = frozenset("uncover prop takeoff takeout take".split())
 _LYING = frozenset("on over off back round around across".split())
+_UNDER = frozenset(("under", "underneath", "beneath"))
 _STAYING = frozenset("left leave leaving stays stay staying propped prop overnight until till".split())
 _LIDS = frozenset("lid wrap outer frame net".split())
 
@@ -20,6 +21,8 @@ def moved(c: Context, item: Item, verb: Mention, act: str) -> Draft | None:
     after = c.word(item.end)
     if act == "leave" and after not in ("off", "open", "ajar", "cracked") and c.word(verb.end) != "off":
         return None
+    if c.vocabulary.role(c.word(item.start - 1), "det") and c.word(item.start - 2) in _UNDER:
+        return None  # "put two ice packs under the lid": where they are
     if after == "back" and act == "give" and item.things[0].klass == "lid":
         return None  # "gave it a pint of pumpkin and the lid back on"
     off = act in _UNCOVERING or (act in ("add", "leave", "went") and after in ("off", "aside"))

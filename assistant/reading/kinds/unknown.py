@@ -9,6 +9,7 @@ from assistant.reading.kinds.covers import OFF, ON
 from assistant.reading.kinds.denials import denied
 from assistant.reading.sketch import Mention
 
+_SIZES = frozenset("small smaller fine finer finely roughly well".split())
 _LENGTH = 3  # words of a name
 _TO_LOOK = ("take", "took", "taking", "lift")
 """What is taken out only to look at it, or is a person's time: too often no part of the bin."""
@@ -27,7 +28,7 @@ def made_ready(c: Context, verb: Mention) -> Draft | None:
     begin = span.end if span else begin
     start, end = _phrase(c, begin, ("more", "old"), ())
     end = min(end, start + _LENGTH)
-    if start == verb.end or end == start:
+    if start == verb.end or end == start or c.words[start] in _SIZES:
         return None
     draft = _draft(c, "prepare", verb.start, start, end)
     draft.amount = quantity(span)
