@@ -7,31 +7,50 @@ together. The words are data: `lexicon/words/sayings.csv` tells what is read in 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from itertools import pairwise
 
 from assistant.reading.mend import Mended, rewritten
 from lexicon import Lexicon
 
-_BLANKS = r"[^\S\n]{2,}"
+_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
+_BLANKS = re.compile(r"[^\S\n]{2,}")
 
 
 class Sayings:
     """The sayings of the lexicon, ready to be taken out of a text."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        rows = lexicon.table("sayings")
-        self._put = {form.strip(): row["put"] for row in rows for form in row["form"].split(";")}
-        forms = sorted(self._put, key=len, reverse=True)
-        said = "|".join(re.escape(form).replace("\\ ", r"\s+").replace("'", "['’]") for form in forms)
-        self._found = re.compile(rf"\b(?:(?P<said>{said})\b,?\s?)|{_BLANKS}", re.IGNORECASE)
+        self._by_first: dict[str, list[tuple[list[str], str]]] = {}
+        for row in lexicon.table("sayings"):
+            for form in row["form"].split(";"):
+                words = _WORD.findall(form)
+                self._by_first.setdefault(words[0], []).append((words, row["put"]))
+        for known in self._by_first.values():
+            known.sort(key=lambda saying: -len(saying[0]))
 
     def without(self, text: str) -> Mended:
         """The text with no saying in it and one blank between two words, and the way back."""
-        return rewritten(text, [(m.start(), m.end(), self._instead(m)) for m in self._found.finditer(text)])
+        blanks = [(m.start(), m.end(), " ") for m in _BLANKS.finditer(text)]
+        said = list(self._found(text))
+        apart = (b for b in blanks if not any(start < b[1] and b[0] < end for start, end, _ in said))
+        return rewritten(text, sorted((*said, *apart)))
 
-    def _instead(self, match: re.Match[str]) -> str:
-        """What is read for a match: for a saying what the lexicon puts, for a run of blanks one."""
-        if match["said"] is None:
-            return " "
-        put = self._put[" ".join(match["said"].lower().replace("’", "'").split())]
-        blank = " " if match.group()[-1:].isspace() and put else ""
-        return put + blank
+    def _found(self, text: str) -> Iterator[tuple[int, int, str]]:
+        """Where sayings stand, a comma and a blank behind them included, and what is read in their place."""
+        spans = [m.span() for m in _WORD.finditer(text)]
+        words = [text[start:end].lower().replace("’", "'") for start, end in spans]
+        free = 0
+        for i, word in enumerate(words):
+            for form, put in self._by_first.get(word, ()) if i >= free else ():
+                k = i + len(form)
+                if words[i:k] != form or not all(
+                    text[a:b].isspace() for (_, a), (b, _) in pairwise(spans[i:k])
+                ):
+                    continue
+                end = spans[k - 1][1]
+                end += text[end : end + 1] == ","
+                blank = text[end : end + 1].isspace()
+                yield spans[i][0], end + blank, put + " " * bool(blank and put)
+                free = k
+                break
