@@ -6,6 +6,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from operator import attrgetter
+from typing import Any
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.items import Items
@@ -54,6 +55,7 @@ class Context:
     index: int = 0
     taken: set[int] = field(default_factory=set)
     """Starts of the items that a record already speaks of."""
+    _here: dict[str, tuple[Any, ...]] = field(default_factory=dict)
 
     @property
     def words(self) -> list[str]:
@@ -69,9 +71,12 @@ class Context:
         """The word at `i`, "" outside the note."""
         return self.sketch.words[i] if 0 <= i < len(self.sketch.words) else ""
 
-    def here(self, layer: str) -> list:  # type: ignore[type-arg]
-        """The clause's mentions of a layer."""
-        return self.sketch.within(layer, self.clause.start, self.clause.end)
+    def here(self, layer: str) -> tuple[Any, ...]:
+        """The clause's mentions of a layer; looked up once, for every kind asks."""
+        found = self._here.get(layer)
+        if found is None:
+            found = self._here[layer] = tuple(self.sketch.within(layer, self.clause.start, self.clause.end))
+        return found
 
     def marked(self, *marks: str) -> bool:
         """Whether a mark of one of these sorts stands in the clause."""
