@@ -38,6 +38,7 @@ _BETWEEN = ("between", "from")
 _SINCE_ACID = 6  # how many atoms after "pH" its figure may stand
 _NEVER = -100
 _NO_FIGURE = frozenset((".", ";", "?"))
+_READ_OFF = frozenset((None, BARE_DEGREE, "degF", "degC", "percent", ACIDITY, "min"))
 _EXPONENT = re.compile(r"\d+(?:\.\d+)?e[+-]?\d+")
 _LEAST_OF_A_PAIR = 10
 _LONG = 12  # digits; what has more is counted nowhere
@@ -148,6 +149,9 @@ def _keep(found: list[AmountSpan], amount: AmountSpan, gap: Sequence[str]) -> No
         found[-1:] = _two_sided(last, amount)
     elif not gap and amount.unit is None and amount.currency is None and last.best == amount.best:
         found[-1] = replace(last, end=amount.end)  # said twice: "six cups six"
+    elif not gap and amount.unit == last.unit not in _READ_OFF and last.best < amount.best <= 2 * last.best:
+        best = (last.best + amount.best) / 2  # "a quart quart and a half"
+        found[-1] = replace(amount, start=last.start, low=last.low, best=best)
     else:
         found.append(amount)
 

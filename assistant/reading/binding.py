@@ -19,9 +19,12 @@ _EACH = frozenset(("each", "every"))
 _PASSED_OVER = frozenset(("more", "each", "really", "nice"))
 _THEM = frozenset(("them", "em"))
 _OF_THEM = frozenset(("them", "em", "'em", "those", "these"))
+_TORN = frozenset("shredded torn ripped scrunched crumpled".split())
 _OF_IT = frozenset(("it", "that"))
 _ALL_OF_THEM = frozenset(("those", "these", "them", "the", "all"))
-_NO_NAME = frozenset("them it one ones full finished ready done total sifted screened sieved worth".split())
+_NO_NAME = frozenset(
+    "them it one ones full time times finished ready done total sifted screened sieved worth".split()
+)
 _BETWEEN = frozenset(
     ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them "
     "those these all total worth came to at and a good full x only just thinly squeezed out blended "
@@ -92,15 +95,14 @@ class Binder:
 
     def _make(self, items: list[Item], amount: AmountSpan, start: int, end: int) -> bool:
         """A thing of words that the lexicon does not know; False where they are no name."""
-        while start < end and self.p.participle(start):
+        first = start
+        while start < end and (self.p.participle(start) or self.words[start] in self.v.conditions | _TORN):
             start += 1
         while end > start and self.p.participle(end - 1):
             end -= 1
         end = min(end, start + 3)
         name = self.p.said(start, end)
-        if all(self.s.covering("moisture", k) for k in range(start, end)):
-            return False  # "coir 3 handfuls dry"
-        if len(name) < 3 or name in _NO_NAME or not any(c.isalpha() for c in name):
+        if self._no_name(start, end):
             return False
         exact = self.v.spelling.measured(name)
         if exact:
@@ -114,8 +116,24 @@ class Binder:
             return True
         if end - start == 1 and name.endswith("ed"):
             return False  # "about a ladleful, strained"
-        items.append(Item(start, end, name, ("unknown",), amount, (f"'{name}' is not in the lexicon",)))
+        topic = "bedding" if self._torn_up(first, start, end) else "unknown"
+        items.append(Item(start, end, name, (topic,), amount, (f"'{name}' is not in the lexicon",)))
         return True
+
+    def _no_name(self, start: int, end: int) -> bool:
+        """Whether words behind an amount name nothing: "coir 3 handfuls | dry", "a quart of | Gray's"."""
+        name = self.p.said(start, end)
+        if len(name) < 3 or not any(c.isalpha() for c in name) or self.words[end : end + 1] == ["'s"]:
+            return True
+        last = self.words[end - 1]
+        wet = all(self.s.covering("moisture", k) for k in range(start, end))
+        return wet or last in _NO_NAME or last in self.v.measured
+
+    def _torn_up(self, first: int, start: int, end: int) -> bool:
+        """ "shredded menus", "menu strips": what is torn up or in strips is bedding."""
+        shaped = self.s.ending("head", end)
+        torn = not _TORN.isdisjoint(self.words[first:start])
+        return torn or (shaped is not None and shaped.value == "bedding")
 
     def left(self, items: list[Item], amount: AmountSpan) -> None:
         """Give an amount that nothing follows to the thing before it: "watermelon two cups"."""

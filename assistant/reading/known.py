@@ -56,19 +56,26 @@ class Known:
         things: tuple[Thing, ...] = mention.value
         start, end, name = mention.start, mention.end, things[0].name
         heads = self.s.within("head", end, clause.end)
+        if self._another_part(self.words[start:end], name.split()):
+            name = self.p.said(start, end)
         head = next((h for h in heads if h.start == end), None)
         role = head.value if head else ""
         if head and end not in self.p.place_words and role in [t.topic for t in things]:
             end = head.end
             name = self.p.said(start, end)
         if role == "" and (_generic(mention) or self._short(mention)):
-            front = self.p.modifiers(start, clause.start)
+            front = self.p.past_condition(self.p.modifiers(start, clause.start), start)
             if 0 < start - front <= 2:
                 start = front
                 name = self.p.said(start, end)
         doubts = (mention.doubt,) if mention.doubt else ()
         amount = self.pieces.measure_as_said(start, clause.start) or self.pieces.single(start, end, things)
         return Item(start, end, name, self.topics(things), amount, doubts, things)
+
+    def _another_part(self, said: list[str], name: list[str]) -> bool:
+        """ "pumpkin seeds" are no "pumpkin guts": the note names another part than the lexicon."""
+        parts = {self.v.parts[w] for w in said if w in self.v.parts}
+        return len(said) > 1 and bool(parts - {self.v.parts.get(w) for w in name})
 
     def _of_a_container(self, i: int) -> bool:
         """Whether the word at `i` makes the thing before it a mere container: "ice cream tubs of hulls"."""

@@ -65,5 +65,11 @@ class NounPhrases:
             i -= 1
         return i
 
+    def past_condition(self, start: int, end: int) -> int:
+        """Past the words for how a thing is, which are no part of its name: "stale | bara brith"."""
+        while start < end and self.words[start] in self.v.conditions:
+            start += 1
+        return start
+
     def _modifies(self, i: int) -> bool:
         return self.plain(i) and not self.in_amount(i) and not self.s.covering("thing", i)

@@ -61,6 +61,12 @@ class Vocabulary:
             for form in row["form"].split(";")
             if row["denied"]
         }
+        self.parts = {
+            form: i
+            for i, row in enumerate(lexicon.table("heads"))
+            if row["role"] == "food"
+            for form in row["form"].split(";")
+        }
         self.measured = frozenset(
             f for row in lexicon.table("measures") for f in (row["name"], *row["forms"].split(";"))
         )

@@ -22,7 +22,6 @@ NAMED = {"water": "water", "drain": "leachate", "harvest": "castings"}
 """The one item that records of a kind are about."""
 
 _BEDDING = frozenset("bedding cover mulch insulation browns".split())
-_TORN = frozenset("shredded torn ripped scrunched crumpled".split())
 DONE_WITH = {**NAMED, "amend": "lime"}
 """What a verb does it with that names nothing: "limed it"."""
 
@@ -33,7 +32,7 @@ def draft_of(c: Context, kind: str, item: Item, verb: Mention | None = None, sta
     """A draft of `kind` for an item; a negation before the verb or the item makes it ruled out."""
     if _denied(c, item, verb):
         state = "ruled_out"
-    if kind == "feed" and (_as_bedding(c, item) or _torn_up(item)):
+    if kind == "feed" and _as_bedding(c, item):
         kind = "bed"
     if kind in ("feed", "bed") and _baiting(c, item):
         kind = "treat"
@@ -78,11 +77,6 @@ def _as_bedding(c: Context, item: Item) -> bool:
         if c.words[i] in ("as", "for") and not _BEDDING.isdisjoint(c.words[i + 1 : i + 4]):
             return True
     return False
-
-
-def _torn_up(item: Item) -> bool:
-    """ "shredded menus", "torn up flyers": what is not in the lexicon and torn up is paper."""
-    return item.topic == "unknown" and item.name.split()[0] in _TORN
 
 
 def _baiting(c: Context, item: Item) -> bool:
