@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from assistant.reading.draft import Context, Draft, quantity
-from assistant.reading.named import named
+from assistant.reading.named import betweens, named
+from assistant.reading.retold import retold
 from assistant.reading.sketch import Clause
 from assistant.reading.where import Walk
 from assistant.records import Amount
@@ -15,6 +16,8 @@ _REACH = 3
 def correct(c: Context, new: list[Draft], walk: Walk) -> list[Draft]:
     """Apply a correction that the clause carries to the drafts before it; give back the drafts that stand."""
     mended = named(c, new, walk) if c.drafts else None
+    if mended is None:
+        mended = retold(c, new, betweens())
     if mended is not None:
         return mended
     mark = next((m for m in c.here("mark") if m.value in ("drop", "replace")), None)

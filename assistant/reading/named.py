@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cache
 
 from assistant.reading.between import Betweens
-from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.draft import Context, Draft, Target, quantity
+from assistant.reading.sketch import Place
 from assistant.reading.where import Walk
 from lexicon import load
 
@@ -28,7 +29,9 @@ def named(c: Context, new: list[Draft], walk: Walk) -> list[Draft] | None:
         return _swapped(c.drafts, new)
     for i in range(c.clause.start, c.clause.end):
         cue = betweens().at(c.words, i, "drop", "about", "strong")
-        if cue is None or (i and betweens().at(c.words, i - 1, "before")):  # "before I forget"
+        if (
+            cue is None or cue[0] > c.clause.end or (i and betweens().at(c.words, i - 1, "before"))
+        ):  # "before I forget"
             continue
         start, dropping, about = _cues(c, i)
         meant = _meant(c, start)
@@ -55,6 +58,11 @@ def _cues(c: Context, i: int) -> tuple[int, bool, bool]:
 def _meant(c: Context, i: int) -> tuple[list[Draft], int] | None:
     """The newest drafts about the thing named at `i`, and where its name ends."""
     i += c.word(i) in _ARTICLES
+    place = c.sketch.starting("place", i) or c.sketch.starting("place", i - 1)
+    if place is not None:
+        where = c.sketch.walk.targets(place)
+        here = [d for d in c.drafts if (d.where or d.clause.where) == where]
+        return (here, place.end) if here else None
     thing = c.sketch.starting("thing", i)
     if thing is None:
         return None
@@ -69,15 +77,18 @@ def _moved(c: Context, drafts: list[Draft], i: int, walk: Walk, about: bool) -> 
     while c.word(i) in _PAUSES:
         i += 1
     led = betweens().at(c.words, i, "lead")
-    if led is None:
+    if led is None and c.word(i) not in ("was", "were"):
         return False
-    i = led[0]
-    while c.word(i) in ("in", "the", "on", "for", "all", "really"):
+    i = led[0] if led else i + 1
+    while c.word(i) in ("in", "the", "on", "for", "all", "really") and not c.sketch.starting("place", i):
         i += 1
     place, amount = c.sketch.starting("place", i), c.sketch.starting("amount", i)
     if place is not None:
         for draft in drafts:
-            draft.where, draft.whole = walk.targets(_whole_place(c, place)), False
+            draft.where, draft.whole = (
+                _other_bin(c, draft, place) or walk.targets(_whole_place(c, place)),
+                False,
+            )
         return True
     if amount is not None and about:
         for draft in drafts:
@@ -85,6 +96,15 @@ def _moved(c: Context, drafts: list[Draft], i: int, walk: Walk, about: bool) -> 
             draft.amount = quantity(amount, unit=unit)
         return True
     return False
+
+
+def _other_bin(c: Context, draft: Draft, place: Place) -> tuple[Target, ...] | None:
+    """ "that was in the other bin": other than where it was said to be, of two."""
+    bins = [b.name for b in c.sketch.setup]
+    here = (draft.where or draft.clause.where)[0][0]
+    if len(bins) != 2 or here not in bins or not place.word.startswith("other"):
+        return None
+    return ((bins[1 - bins.index(here)], None),)
 
 
 def _whole_place(c: Context, place):  # type: ignore[no-untyped-def]

@@ -88,9 +88,14 @@ class Figures(Around):
                 return None
             if self._crossed(old.end, run.start):
                 return None
-            if _alike(old, new):
+            if _alike(old, new) and (new.unit in (None, *_DEGREES) or not self._read_off(old)):
                 return old
         return None
+
+    def _read_off(self, old: AmountSpan) -> bool:
+        """ "temp was 70": a bare figure behind an instrument is a reading, no measure of anything put in."""
+        near = self.s.within("instrument", max(0, old.start - 4), old.start)
+        return old.unit is None and bool(near)
 
     def _crossed(self, start: int, end: int) -> bool:
         """Whether another place is opened in between: the figure before it is of somewhere else."""

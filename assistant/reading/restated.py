@@ -66,7 +66,12 @@ class _Walk(Around):
     def _aside(self, i: int) -> Iterator[Edit]:
         """ "one cup, not two, of grounds", "it was lettuce, not spinach": what is denied, gone."""
         end = self.b.at(self.words, i, "denial")
-        if end is None or self.word(i - 1) != ",":
+        if end is None:
+            return
+        if self.ends(i - 1) and (meant := self.rewordings.denied(end[0])) is not None:
+            yield from meant
+            return
+        if self.word(i - 1) != ",":
             return
         wrong = self.s.starting("amount", end[0])
         if wrong is not None and self.s.ending("amount", i - 1) and self.ends(wrong.end):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from assistant.reading.between import WEAK, Between
+from assistant.reading.between import STRONG, WEAK, Between
 from assistant.reading.days import find_days
 from assistant.reading.edits import BACK, Around, Edit
 from assistant.reading.sketch import Mention
@@ -14,6 +14,7 @@ _NEAR = 12
 """How many words back a day or place that is corrected may stand."""
 
 _ARTICLES = frozenset(("a", "an", "the", "some", "that", "one"))
+_TURNS = frozenset((",", "but", "–", "-"))
 _INTO = frozenset(("the", "on", "in", "into", "to"))
 COPULAS = frozenset(("was", "were", "is", "'s", "are"))
 SCALES = ("moisture", "smell")
@@ -96,6 +97,9 @@ class Rewordings(Around):
         old = self._first_of_it(old, new)
         if old is None:
             return []
+        if self.word(old.start - 1) == "said":  # "I said oats, I meant barley": what was said before
+            first = self._last(self._namesakes(old), Between(old.start - 1, old.start, STRONG))
+            run.start, old = (old.start - 2, first) if first is not None else (run.start, old)
         text = " ".join(self.words[new.start : new.end])
         return [Edit(old.start, old.end, text), *self.cut(run, new.end)]
 
@@ -120,6 +124,22 @@ class Rewordings(Around):
         }
         same = [m for m in self.s.layers.get("thing", ()) if names & {t.name for t in m.value}]
         return self._last(same, run)
+
+    def denied(self, i: int) -> list[Edit] | None:
+        """ "not lime, grit", after lime was told: the second in the place of the first."""
+        wrong = self.s.starting("thing", i)
+        k = wrong.end + 1 if wrong is not None and self.word(wrong.end) in _TURNS else 0
+        k += self.word(k) in _ARTICLES
+        meant = self.s.starting("thing", k) if k else None
+        if wrong is None or meant is None or not self.ends(meant.end):
+            return None
+        old = self._last(self._namesakes(wrong), Between(i - 1, i, STRONG))
+        said = " ".join(self.words[meant.start : meant.end])
+        return [Edit(old.start, old.end, said), Edit(i - 2, meant.end, "")] if old else None
+
+    def _namesakes(self, thing: Any) -> list[Any]:
+        names = {t.name for t in thing.value}
+        return [m for m in self.s.layers.get("thing", ()) if names & {t.name for t in m.value}]
 
     def _closed(self, end: int, run: Between) -> bool:
         """Whether the new thing stands alone and opens no sentence of its own."""

@@ -13,14 +13,21 @@ _REACH = 6  # words
 
 def denied(c: Context, position: int, floor: int | None = None) -> bool:
     """Whether a negation stands before `position`, near enough to hold it, from `floor` (the clause) on."""
-    start = c.clause.start if floor is None else floor
-    return any(_denies(c, i) for i in range(turned(c, max(start, position - _REACH), position), position))
+    start = max(c.clause.start if floor is None else floor, position - _REACH)
+    start = _behind_a_figure(c, turned(c, start, position), position)
+    return any(_denies(c, i) for i in range(start, position))
 
 
 def turned(c: Context, start: int, position: int) -> int:
     """ "didn't have much, so | just two spoons of rice": where what is denied has ended."""
     turns = (i for i in range(start, position) if c.words[i] == "but" or c.words[i : i + 2] == ["so", "just"])
     return max(turns, default=start)
+
+
+def _behind_a_figure(c: Context, start: int, position: int) -> int:
+    """ "no spray | , half a cup of cornmeal": a comma with a figure behind it ends what is denied."""
+    figured = (i for i in range(start, position) if c.words[i] == "," and c.sketch.starting("amount", i + 1))
+    return max(figured, default=start)
 
 
 def state_at(c: Context, position: int) -> State:
@@ -59,6 +66,8 @@ def _bare_between(c: Context, start: int, end: int) -> bool:
     """Whether only words like "more" and "any" stand between a denial and its thing."""
     if any(c.sketch.within(layer, start, end) for layer in ("verb", "smell", "moisture", "thing")):
         return False
+    if "," in c.words[start:end]:
+        return False  # "no spray, half a cup of cornmeal"
     return end - start <= 3 and not any(
         c.vocabulary.role(w, "copula", "subject", "aux") for w in c.words[start:end]
     )

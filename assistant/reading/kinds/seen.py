@@ -131,7 +131,7 @@ def _fed(c: Context, item: Item) -> bool:
 
 def _as_reason(c: Context, item: Item) -> bool:
     """ "a trap for the gnats", "because of mites"."""
-    before = c.word(item.start - 1)
+    before = c.word(item.start - 1 - (c.words[item.start - 2 : item.start] == ["because", "of"]))
     wished = bool(_UNWANTED & set(c.words[max(c.clause.start, item.start - 3) : item.start]))
     return wished or before in _REASONS or (before in _AFTER_A_REASON and c.word(item.start - 2) in _REASONS)
 
