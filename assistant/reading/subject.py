@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import accumulate
 
 from assistant.reading.ranks import iter_bins
-from assistant.reading.sketch import Clause, Place, Sketch, inside
+from assistant.reading.sketch import Clause, Mention, Place, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
 _REACH = 100
@@ -16,6 +16,7 @@ _ALONE, _SHORT = 16, 40
 _WANTED = 0.09
 """Points for each further word."""
 _NAMED, _COMMON, _SIGN = 6, 3, 1
+_BESIDE = 6
 _UNITS = frozenset(("handful", "spray", "degF", "degC", "degree", "pH", "percent"))
 
 
@@ -51,8 +52,18 @@ class Subject:
         return points
 
     def _readings(self) -> Iterator[int]:
-        """Where a figure starts that few but keepers write down: handfuls, sprays, degrees."""
-        return (a.start for a in self.s.amounts if a.unit in _UNITS)
+        """Where something starts that few but keepers write down: handfuls, degrees, food left or withheld."""
+        yield from (a.start for a in self.s.amounts if a.unit in _UNITS)
+        layers = self.s.layers
+        yield from (m.start for m in layers.get("mark", ()) if m.value == "nofood")
+        for layer in ("leftover", "touched"):
+            yield from (m.start for m in layers.get(layer, ()) if self._of_food(m))
+
+    def _of_food(self, m: Mention) -> bool:
+        """ "the corn's not been touched", "peas all gone"."""
+        near = range(max(0, m.start - _BESIDE), m.start)
+        things = (self.s.starting("thing", i) for i in near)
+        return any(t is not None and any(x.topic == "food" for x in t.value) for t in things)
 
     def _named(self, place: Place) -> bool:
         named = {place.bin, *(iter_bins(place.word) if place.spread else ())}
