@@ -51,7 +51,8 @@ def no_amount(atoms: Sequence[str], i: int, measures: Measures) -> int:
         return 1
     if word in ("half", "quarter", "point") and at(atoms, i - 1) in _PLACED:
         return 1
-    if at(atoms, i - 1) in ("all", "both") and word in SMALL and not measures.at(atoms, i + 1):
+    few = SMALL.get(word, _MOST_BEDS) < _MOST_BEDS  # "all four"; "both seventy" is a reading
+    if at(atoms, i - 1) in ("all", "both") and few and not measures.at(atoms, i + 1):
         return 1
     if word in SMALL and at(atoms, i + 1) == "'s":  # "two's ready"
         return 1

@@ -96,7 +96,14 @@ class NounOpenings:
             return True
         if self.n.role(after, "copula") or self.n.word(after) in _SAID_OF_A_NOUN:
             return True
+        if after > noun.end and self._spoken(after):
+            return True  # "the cabbage in the middle tray they've barely touched"
         return self.s.starting("leftover", after) is not None
+
+    def _spoken(self, i: int) -> bool:
+        """Whether the worms or the noun itself are spoken of from word `i` on: "they've", "is"."""
+        worms = self.n.word(i) in ("they", "it") and self.n.role(i + 1, "aux", "copula")
+        return worms or self.n.word(i) in _FINITE
 
     def _said(self, i: int) -> bool:
         """Whether the word at `i` ends what a verb or a figure says."""
@@ -145,6 +152,9 @@ class NounOpenings:
         relative = self.s.starting("relative", i)
         if relative is not None:
             return int(relative.end)
+        place = self.n.places.get(i + 1) or self.n.places.get(i + 2)
+        if self.n.role(i, "prep") and place is not None and self._spoken(place.end):
+            return place.end
         if not self.n.role(i, "prep") or self.words[i] in _SAME_PHRASE:
             return i
         for k in range(i + 1, min(i + 5, len(self.words))):

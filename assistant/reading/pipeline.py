@@ -61,6 +61,7 @@ class _Defaults(English.Defaults):  # type: ignore[misc, valid-type]
         k: v for k, v in English.Defaults.tokenizer_exceptions.items() if not _LETTER.fullmatch(k)
     }
     suffixes: ClassVar = [*(English.Defaults.suffixes or ()), r"(?<=[A-Za-z0-9])\."]
+    prefixes: ClassVar = [*(English.Defaults.prefixes or ()), "~"]
     infixes: ClassVar = [*(English.Defaults.infixes or ()), r"(?<=[0-9][0-9fFcC°])/(?=[0-9]{2})"]
 
 

@@ -53,9 +53,15 @@ def _bed_in_celsius(sketch: Sketch, span: AmountSpan) -> bool:
     before = sketch.words[first : span.start]
     if sketch.words[span.end : span.end + 1] == ["bed"]:
         return True
-    if _CHANGES & set(before[-1:]) or any(sketch.starting("room", i) is not None for i in near):
+    if _CHANGES & set(before[-1:]) or any(_room(sketch, i) for i in near):
         return False
-    if before[-1:] in (["at"], ["on"]) and _STANDING & set(before):
+    if _STANDING & set(before[-1:]) or (before[-1:] in (["at"], ["on"]) and _STANDING & set(before)):
         return True
     told = _THERMOMETERS & set(before) and span.unit is None and span.end - span.start <= 2
     return bool(told or span.unit == "degree" or _BED_WORDS & set(before[-1:]))
+
+
+def _room(sketch: Sketch, i: int) -> bool:
+    """Whether a room is named at word `i`; "in here" may be the bin."""
+    room = sketch.starting("room", i)
+    return room is not None and sketch.words[i : i + 2] != ["in", "here"]

@@ -15,6 +15,8 @@ _SUBJECT_TOO = frozenset("it there that this no not".split())
 _DESCRIBING = frozenset(("of", "from", "since"))
 _NOT_LATER_ALONE = frozenset(("next", "soon", "later"))
 _ON = frozenset(("on", "after", "before", "by", "of"))
+_US = frozenset(("i", "we"))
+_NO_ACTS = frozenset(("eat", "have", "get", "see"))
 _TO_BE = frozenset(("get", "gets", "be"))
 _LETTING = frozenset(("let", "let's", "lemme"))
 _WE = frozenset(("i", "we"))
@@ -64,7 +66,7 @@ class Stances:
             return "expected", "foreseen"
         if "expected" in values and not wanted:
             return "expected", "expected"
-        if self._by_then(clause):
+        if self._by_then(clause) or self._to_be_seen(clause, marks):
             return "expected", "by then"
         if "planned" in values or self._needs(clause, first):
             return "planned", "planned"
@@ -77,6 +79,15 @@ class Stances:
         """Why a clause is talk where nothing around it is of a worm bin; what mends a note always is."""
         mending = self.s.mending is not None and clause.start >= self.s.mending
         return "" if mending or self.subject.about_a_bin(clause) else "elsewhere"
+
+    def _to_be_seen(self, clause: Clause, marks: list[Mention]) -> bool:
+        """ "I reckon | they'll have finished the squash by Thursday": a future of what is seen, not done."""
+        future = next((m for m in marks if m.value == "future"), None)
+        if future is None or self.words[future.start - 1] in _US or future.start < clause.start:
+            return False
+        acts = {v.value for v in self.s.within("verb", future.end, clause.end)}
+        seen = any(self.s.within(layer, future.end, clause.end) for layer in ("leftover", "progress"))
+        return seen and acts <= _NO_ACTS
 
     def _by_then(self, clause: Clause) -> bool:
         """ "peas gone by Sunday I reckon", "ready by xmas": what is seen is said of a day to come."""

@@ -17,6 +17,8 @@ _WANTED = 0.09
 """Points for each further word."""
 _NAMED, _COMMON, _SIGN = 6, 3, 1
 _BESIDE = 6
+_SAYING = 3
+"""Words from which on a saying about moisture or castings is of a bin: "on the wet side"."""
 _UNITS = frozenset(("handful", "spray", "degF", "degC", "degree", "pH", "percent"))
 
 
@@ -52,12 +54,14 @@ class Subject:
         return points
 
     def _readings(self) -> Iterator[int]:
-        """Where something starts that few but keepers write down: handfuls, degrees, food left or withheld."""
+        """Where something starts that few but keepers write down: handfuls, degrees, food left."""
         yield from (a.start for a in self.s.amounts if a.unit in _UNITS)
         layers = self.s.layers
         yield from (m.start for m in layers.get("mark", ()) if m.value == "nofood")
         for layer in ("leftover", "touched"):
             yield from (m.start for m in layers.get(layer, ()) if self._of_food(m))
+        for layer in ("progress", "moisture"):
+            yield from (m.start for m in layers.get(layer, ()) if m.end - m.start >= _SAYING)
 
     def _of_food(self, m: Mention) -> bool:
         """ "the corn's not been touched", "peas all gone"."""

@@ -154,7 +154,7 @@ class Talk:
         word = self.words[first]
         if self.v.role(word, "you") or word in _YOUR:
             opening = self.words[clause.start : clause.end][:5]
-            return "" if _SENSING & set(opening) else "teaching"
+            return "" if (_SENSING | {"find"}) & set(opening) else "teaching"
         if any(m.value == "teaching" and self._rules(clause, m) for m in marks):
             return "teaching"
         people = next((m for m in marks if m.value == "people" and m.start == first), None)

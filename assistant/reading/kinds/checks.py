@@ -12,7 +12,7 @@ _LOOKING = frozenset(("check", "count", "weigh", "measureact"))
 _SEE_IF = frozenset(("if", "how", "whether", "what"))
 _INSTRUMENTS = {"meter": None, "thermometer": "temperature", "probe": "temperature"}
 _DO_IT = (["do", "that"], ["do", "it"], ["do", "so"])
-_A = frozenset(("a", "another", "quick", "proper", "good"))
+_A = frozenset(("a", "another", "quick", "proper", "good", "next", "final"))
 _LOOKED_AT = frozenset(
     "moisture temperature temp ph drawstring lid weight level drain tap trap traps sump mold smell "
     "spigot".split()

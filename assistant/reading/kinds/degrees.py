@@ -55,14 +55,18 @@ _SAYING_IT = tuple(
 )
 _WIDEST = 0.45
 """A range wider than that share of its middle is of no bed; "about" is two fifths wide (contract 5.7)."""
+_PASSED_OVER = ("opener", "filler", "and", "adverb", "conj")
+_HE_SHE_IT = frozenset("it she he they that this".split())
+_OUT = frozenset(("out", "outside", "outdoors"))
+_SHORT = 4
 _FEW = 4
 """Number words below this count things or stand for them: "a quick one", "plus two"."""
 _LEAD = 5
 _APART = 5
 _SPREAD = 30
 _STANDS = frozenset(
-    "at on to stood sitting sits sat standing holding held hovering running dropped fell rose crept climbed "
-    "cooled warmed down up around steady reads says showing by and had".split()
+    "at on to stood settled sitting sits sat standing holding held hovering running dropped fell rose crept "
+    "climbed cooled warmed down up around steady reads says showing by and had".split()
 )
 _WARM, _HOT = 38, 45
 """Figures from here on (degF) are likelier a temperature than a count."""
@@ -119,6 +123,8 @@ def _still_measuring(c: Context, span: AmountSpan) -> bool:
         and not c.vocabulary.role(c.words[i], *passed_over)
         and not (i < front and c.vocabulary.role(c.words[i], "prep", "det"))
     ]
+    while len(lead) > 2 and lead[-1] in _STANDS:
+        lead.pop()  # "it's settled on eighty four"
     last = c.sketch.clauses[c.index - 1]
     told = bool(c.sketch.within("instrument", last.start, last.end))
     told = told or any(d.kind == "temperature" and d.clause is last for d in c.drafts[-1:])
@@ -212,6 +218,12 @@ def _felt(c: Context, span: AmountSpan) -> bool:
     return standing and span.best >= _WARM and (_last(c, span) or c.word(span.end) in _GOES_ON)
 
 
+def _outside(c: Context, span: AmountSpan) -> bool:
+    """ "it's nine out", "39 outside"."""
+    said = c.vocabulary.role(c.word(span.start - 1), "copula") or _leads(c, span)
+    return said and c.word(span.end) in _OUT and _nothing_counted(c, span.end + 1)
+
+
 def _standing(c: Context, span: AmountSpan) -> bool:
     """ "the tub stood at 47", "crate 68 with the mat under it": said of a bin and nothing else."""
     least = 8 if metric(c.sketch) else _WARM
@@ -222,6 +234,18 @@ def _standing(c: Context, span: AmountSpan) -> bool:
         i -= 1
     place = c.sketch.covering("place", i)
     return place is not None and (i < span.start - 1 or span.best >= _HOT or metric(c.sketch))
+
+
+def _pronoun(c: Context, span: AmountSpan) -> bool:
+    """ "the tote was at 65 yesterday | and it's 69 today", "Mabel first | she's 64"."""
+    least = 8 if metric(c.sketch) else _HOT
+    lead = [w for w in c.words[c.clause.start : span.start] if not c.vocabulary.role(w, *_PASSED_OVER)]
+    said = len(lead) == 2 and lead[0] in _HE_SHE_IT and c.vocabulary.role(lead[1], "copula")
+    if not said or span.best < least or span.unit is not None or not _nothing_counted(c, span.end):
+        return False
+    last = c.sketch.clauses[max(0, c.index - 1)]
+    told = any(d.kind == "temperature" and d.clause is last for d in c.drafts[-4:])
+    return told or bool(last.places and last.end - last.start <= _SHORT)
 
 
 def _leads_on(c: Context, i: int) -> bool:
@@ -259,6 +283,8 @@ _SIGNS: tuple[Callable[[Context, AmountSpan], bool], ...] = (
     _alone,
     _another,
     _standing,
+    _pronoun,
+    _outside,
     _by_instrument,
     _by_room,
     _inside,

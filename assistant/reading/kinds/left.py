@@ -31,6 +31,7 @@ _NO_FOODS = frozenset(
 )
 _FAR = 16
 """Words that may stand between a food and its share, a relative clause among them."""
+_NO_NAMES = frozenset(("what", "it", "that", "them"))
 _JUST = frozenset(("just", "only", "but"))
 _SMALL = frozenset(("bit", "little", "few", "bits"))
 _IN_THERE = (["in", "it"], ["in", "there"], ["in", "here"], ["left", "in"])
@@ -46,6 +47,8 @@ _QUANTIFIERS = {
 def leftover(c: Context) -> Iterator[Draft]:
     """Foods of the clause with the share seen left; null where no share is said."""
     yield from _eaten(c, _foods(c))
+    yield from _last_part(c)
+    yield from _listed(c)
     told = shares(c)
     if not told:
         yield from _remaining(c, _foods(c))
@@ -59,15 +62,15 @@ def leftover(c: Context) -> Iterator[Draft]:
             others = [f for f in foods if f is not item]
             for more in (*_listed_before(c, others, item), *_echoing(c, others, share)):
                 yield _left(c, more, more.start, max(share.end, more.end), share.level)
-        elif share.level is not None and not foods and _pointing(c, share):
+        elif not foods and _pointing(c, share):
             name = _called(c, share) or _antecedent(c)
-            if name:
+            if name and (share.level is not None or _still_there(c, share, name)):
                 yield Draft("leftover", share.start, share.end, c.clause, item=name, level=share.level)
 
 
 def _foods(c: Context) -> list[Item]:
     """The foods of the clause, and what may be one, that no record speaks of yet."""
-    return [i for i in c.free() if "food" in i.topics or i.topic == "unknown"]
+    return [i for i in c.free() if "food" in i.topics or (i.topic == "unknown" and i.name not in _NO_NAMES)]
 
 
 def _left(c: Context, item: Item, start: int, end: int, level: float | None) -> Draft:
@@ -115,7 +118,10 @@ def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
         zero = item.amount is not None and item.amount.best == 0
         gone = left or c.words[item.end : item.end + 2] in _IN_THERE
         none = (zero and bool(left)) or (gone and bool(verb_values(c)) and denied(c, item.start))
-        if (item.amount is not None and not zero) or not (left or none or _only_a_bit(c, item)):
+        none = none or (_there_is(c) and denied(c, item.start) and _of_one_sort(item))
+        if (item.amount is not None and not zero) or not (
+            left or none or _only_a_bit(c, item) or _only_thing(c, item)
+        ):
             continue
         if any(v.value == "leave" and v.start < item.start for v in c.here("verb")):
             continue
@@ -123,6 +129,40 @@ def _remaining(c: Context, foods: list[Item]) -> Iterator[Draft]:
         start = max(c.clause.start, item.start - 2)
         yield _left(c, item, start, item.end + 1, 0.0 if none else next(said, None))
         return
+
+
+def _of_one_sort(item: Item) -> bool:
+    """Whether a food is named, and not food at large."""
+    return bool(item.things) and item.things[0].klass != "mixed"
+
+
+def _last_part(c: Context) -> Iterator[Draft]:
+    """ "the plums | all that's left is skin": a part of the food spoken of before."""
+    for item in _foods(c):
+        name = _antecedent(c, item.start) if c.sketch.starting("head", item.start) is not None else None
+        if name and _only_thing(c, item):
+            c.taken.add(item.start)
+            yield Draft("leftover", item.start - 1, item.end, c.clause, item=name, level=0.25)
+
+
+def _listed(c: Context) -> Iterator[Draft]:
+    """ "Corn gone. Peppers gone. Eggplant 1/2.": one more of a list of what is left."""
+    last = c.drafts[-1] if c.drafts else None
+    item = c.items[0] if len(c.items) == 1 else None
+    if last is None or last.kind != "leftover" or item is None or item.amount is None:
+        return
+    share, told = item.amount, c.clause.end - c.clause.start - (item.end - item.start)
+    if share.unit is None and 0 < share.best < 1 and told == share.end - share.start and item in _foods(c):
+        item.amount = None
+        yield _left(c, item, c.clause.start, c.clause.end, share.best)
+
+
+def _only_thing(c: Context, item: Item) -> bool:
+    """ "the only thing left is the onion", "all that's left is the stem"."""
+    i = item.start - 1
+    while i > c.clause.start and c.vocabulary.role(c.word(i), "det", "copula"):
+        i -= 1
+    return c.word(i) in _LEFT and c.word(i - 1) not in ("i", "we") and i < item.start - 1
 
 
 def _only_a_bit(c: Context, item: Item) -> bool:
@@ -219,6 +259,12 @@ def _empty(c: Context, i: int) -> bool:
     return c.vocabulary.role(c.word(i), "adverb", "copula", "aux", "filler", "opener", "conj", "subject")
 
 
+def _still_there(c: Context, share: Share, name: str) -> bool:
+    """ "the cobs take for ever | they're still there": not said of the food before, and said to be there."""
+    known = any(d.kind == "leftover" and d.item == name for d in c.drafts[-4:])
+    return not known and c.word(share.start) == "still"
+
+
 def _called(c: Context, share: Share) -> str | None:
     """ "the ampalaya is still there": a food that the lexicon does not know, by its name."""
     k = share.start - 1
@@ -241,10 +287,10 @@ def _strange(c: Context, i: int) -> bool:
     return not any(word in role for role in c.vocabulary.roles.values())
 
 
-def _antecedent(c: Context) -> str | None:
-    """The food spoken of just before, where the clause only points at it."""
+def _antecedent(c: Context, until: int | None = None) -> str | None:
+    """The food spoken of just before the clause, or before word `until`, where it is only pointed at."""
     floor = c.sketch.clauses[max(0, c.index - 3)].start
-    things = c.sketch.within("thing", floor, c.clause.start)
+    things = c.sketch.within("thing", floor, c.clause.start if until is None else until)
     foods = [m for m in things if any(t.topic == "food" for t in m.value)]
     if not foods:
         return None

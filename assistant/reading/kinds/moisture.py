@@ -17,6 +17,8 @@ _OF_MOISTURE = {"low": 2.0, "lowish": 2.0, "high": 4.0, "highish": 4.0}
 _DEPTH = frozenset("down under beneath below underneath deeper middle inside further inches inch".split())
 _SHORT = 6
 _ENDS = frozenset((".", "!", "?", "\n"))
+_AFTER = frozenset((",", ".", ";", "-", "–", "which", "so", "and"))
+_WARM = 38
 _DEGREES = frozenset(("degF", "degC", "degree"))
 _DIAL = 10
 _FINE = frozenset("good fine ok okay right perfect great ideal nice lovely spot gd".split())
@@ -26,7 +28,7 @@ _DESCRIBING = frozenset(
 )
 _MATERIALS = frozenset(
     "bedding stuff paper cardboard leaves sponge cloth rag towel sheet sheets sack spot hands material "
-    "browns weight ones food scraps ice".split()
+    "browns weight ones food scraps ice bits skins pieces strands shreds flakes".split()
 )
 _SAID_OF_BIN_TOO = frozenset(("stuff", "hands", "cardboard"))
 _WETTING = frozenset(("boiled", "ran", "squeezed", "wrung", "sucked"))
@@ -57,8 +59,9 @@ def _beside_degrees(c: Context, span: AmountSpan) -> bool:
     """ "Row 1: 88 F, 60 %": a percentage of nothing else, next to the warmth of a bed."""
     if c.items or any(c.here(layer) for layer in ("leftover", "progress", "verb")):
         return False
-    ended = span.end >= c.clause.end or c.word(span.end) in (",", ".", ";")
-    return ended and any(a.unit in _DEGREES and abs(a.end - span.start) <= 2 for a in c.amounts)
+    ended = span.end >= c.clause.end or c.word(span.end) in _AFTER
+    warm = (a for a in c.amounts if a.unit in _DEGREES or (a.unit is None and a.best >= _WARM))
+    return ended and any(0 <= span.start - a.end <= 2 for a in warm)
 
 
 def _metered(c: Context, span: AmountSpan) -> int | None:
@@ -120,7 +123,7 @@ def _fine(c: Context) -> Iterator[Draft]:
             abs(m.start - i) <= 6 or i in _span(m) for m in c.here("moisture")
         ):
             continue
-        around = set(before(c, i, 4) if c.word(i - 1) == "for" else after(c, i + 1, 5))
+        around = set(before(c, i, 4) if c.word(i - 1) in ("for", "on") else after(c, i + 1, 5))
         denied = bool(_NOT_FINE & around)
         level = next((_OF_MOISTURE[w] for w in around if w in _OF_MOISTURE), None)
         if level is None and _FINE & around and not denied:

@@ -13,7 +13,7 @@ _TIER_WORDS = frozenset(
     "it it's this that one tray tier bin box layer level castings bottom top middle stuff compost "
     "drawer".split()
 )
-_FINISHED = frozenset("castings done finished processed ready through complete cooked".split())
+_FINISHED = frozenset("castings cast done finished processed ready through complete cooked".split())
 _CASTINGS = frozenset(("castings", "finished", "done"))
 _EARTH = frozenset("soil dirt compost earth castings humus".split())
 _OF_WORMS = frozenset(("worm", "good", "black", "dark", "finished", "nice"))
@@ -83,6 +83,8 @@ def _done_with(c: Context, m: Mention) -> bool:
     """ "done with it", "ready to eat", "all the bins done": somebody has finished, not the tier."""
     if c.words[m.end - 1] == "done" and len({bin_ for bin_, _ in c.clause.where}) > 1:
         return True
+    if c.word(m.end) == "on":
+        return True  # "they've barely started on it"
     ended = c.word(m.end) in _DONE_WITH and c.word(m.end + 1) != "me"
     return ended and c.words[m.start] in _DONE
 
@@ -93,6 +95,8 @@ def _shares(c: Context) -> Iterator[Draft]:
         share = _share(span)
         told = after(c, span.end, _TELLING)
         if share is None or not 0 < share <= 1 or span.start in c.clause.used:
+            continue
+        if "through" in told[:2] and any("food" in i.topics and 0 <= i.start - span.end < 6 for i in c.items):
             continue
         if not _castings_first(c, span) and not _finished(c, told) and not _along(c, span, told):
             continue

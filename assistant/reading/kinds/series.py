@@ -31,6 +31,21 @@ def series(c: Context) -> Iterator[Draft]:
         if span.currency or c.sketch.starting("thing", span.end) is not None:
             continue
         place = _place_of(c, span)
+        if place is None and (last := _now(c, span)) is not None and last.amount is not None:
+            c.use(span)
+            amount = figure(span, last.amount.unit)
+            today = c.sketch.now.date().isoformat()
+            yield Draft(
+                last.kind,
+                span.start,
+                span.end,
+                c.clause,
+                item=last.item,
+                amount=amount,
+                day=today,
+                dated=True,
+            )
+            continue
         told = _going_on(c, span) if place is not None else None
         if place is None or told is None or told.amount is None:
             continue
@@ -46,6 +61,14 @@ def series(c: Context) -> Iterator[Draft]:
             amount=figure(span, told.amount.unit),
             where=c.sketch.walk.within(place, c.clause),
         )
+
+
+def _now(c: Context, span: AmountSpan) -> Draft | None:
+    """ "pH 6.2 last week, 6.7 today": the reading of another day, just before in the clause."""
+    if c.word(span.end) not in ("today", "now"):
+        return None
+    told = _going_on(c, span)
+    return told if told is not None and told.clause is c.clause else None
 
 
 def _spoken(c: Context, span: AmountSpan) -> AmountSpan:

@@ -25,6 +25,8 @@ _REMNANTS = frozenset(
 _DENIALS = frozenset("not n't never nothing nobody none neither without ai".split())
 _NEGATED = 5
 """Words before a share in which a denial of it may stand."""
+_TILL = frozenset(("till", "until", "til", "once", "unless"))
+_NEAR = 4
 _LESS = frozenset(("down", "reduced", "shrunk", "dwindled"))
 _WHOLE = frozenset(("all", "every", "whole"))
 _MUCH = {0.0: 0.0, 1.0: 0.25, 3.0: 0.75, 4.0: 0.75}
@@ -86,12 +88,29 @@ def _fraction(c: Context, span: AmountSpan) -> Share | None:
     ):
         return None
     told, lead = after(c, span.end, 5), before(c, span.start, 3)
+    end = _gone_of(c, span)
+    if end is not None:
+        c.use(span)
+        return Share(span.start, end, 1 - share)
     if _GONE & set(told[:2]) or "had" in lead or "eaten" in lead:
         c.use(span)
         return Share(span.start, span.end + 1, 1 - share)
     if _there(c, span, told, lead) or _of_food(c, span):
         c.use(span)
         return Share(span.start, span.end, share)
+    return None
+
+
+def _gone_of(c: Context, span: AmountSpan) -> int | None:
+    """ "two thirds of the kale has gone": where the word ends that says what became of that share."""
+    item = next((i for i in c.items if 0 <= i.start - span.end <= _NEAR), None)
+    if item is None or c.here("touched"):
+        return None
+    for i in range(item.end, min(item.end + _NEAR, c.clause.end)):
+        if c.words[i] in _GONE and c.words[i] not in ("had", "done"):
+            return i + 1
+        if not c.vocabulary.role(c.words[i], "copula", "aux", "adverb") and c.words[i] not in ("been",):
+            return None
     return None
 
 
@@ -115,6 +134,8 @@ def _of_something_else(c: Context, m: Mention) -> bool:
     """ "some | peels", "gone off", "two cups left": a word of what is left that says no share of a food."""
     if m.value is None and any(i.start == m.end for i in c.items):
         return c.words[m.start] != "still"
+    if _TILL & set(before(c, m.start, _NEGATED)):
+        return True  # "nothing more till that's gone down"
     dated = any(d.start == m.end for d in c.clause.days)  # "gone in two weeks"
     if m.value == 0.0 and c.words[m.end - 1] == "gone" and c.word(m.end) in _GONE_SOMEWHERE and not dated:
         return True

@@ -67,6 +67,8 @@ def _smelled(c: Context, m: Mention, smelling: bool) -> bool:
     if m.value in _GONE_OFF and _listed(c, m):
         return True
     text = " ".join(c.words[m.start : m.end])
+    if text.startswith("like ") and (c.here("progress") or c.here("moisture")):
+        return False  # "dry and crumbly like soil"
     return m.value in _ALWAYS_A_SMELL or _gone_off(c, m) or text.startswith(_OPENING_A_SMELL)
 
 
