@@ -22,6 +22,7 @@ _LIKELY = (
     "cover",
     "treatment",
     "product",
+    "debris",
 )
 
 

@@ -52,7 +52,7 @@ _DONE_BY_IT = frozenset(("eat", "comeout", "goout"))
 _LEAVING = frozenset("leave have get keep see let need".split())
 """Acts after which "it" may have a state of its own: "left it covered"."""
 _MEASURED = frozenset("cup pint quart gallon litre ml oz lb g kg bucket bag barrow tub handful".split())
-_NOT_BEFORE_A_PLACE = frozenset("back was is were the my that this new old another other".split())
+_NOT_BEFORE_A_PLACE = frozenset("as back was is were the my that this new old another other".split())
 
 
 class Openings:

@@ -49,7 +49,7 @@ _ATOM = re.compile(
 )
 
 _SUM = re.compile(r"r\d{2,6}|(?:rm|rs)\d{1,6}")  # rand, ringgit, rupees
-_TIMES = re.compile(r"x\d{1,4}")
+_TIMES = re.compile(r"x\d{1,4}(?:ish)?")
 SIGN = "$"  # marks letters that stand before a sum in one word with it: "r$", "40"
 
 
@@ -72,7 +72,9 @@ def _cut(word: str) -> tuple[str, ...]:
         head = word.rstrip("0123456789")
         if _SUM.fullmatch(word):
             return head + SIGN, word[len(head) :]
-        return (head, word[len(head) :]) if head in MONTHS or _TIMES.fullmatch(word) else (word,)
+        if _TIMES.fullmatch(word):
+            return head, *_ATOM.findall(word[len(head) :])
+        return (head, word[len(head) :]) if head in MONTHS else (word,)
     return tuple(_ATOM.findall(word)) or (word,)
 
 

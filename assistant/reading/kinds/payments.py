@@ -13,6 +13,7 @@ from assistant.reading.sketch import Item, Mention
 _COMING = frozenset("arrive bring come see have get".split())
 """Acts of goods that come to the keeper."""
 
+_PUTTING = frozenset("add worms release settle mix mixin bed".split())
 _COSTING = frozenset("cost costs was were is are came ran for at , @ me us".split())
 _US = frozenset(("me", "us"))
 _TAKEN_OUT = frozenset(("harvest", "worms_removed", "drain"))
@@ -29,8 +30,19 @@ def paid_for(c: Context) -> Iterator[Draft]:
         return
     verbs = [(v, act_of(c, v)) for v in c.here("verb")]
     draft = _got(c, verbs, sums) or _paid_us(c, verbs, sums) or _came(c, verbs, sums[0])
+    draft = draft or _put_in_and_paid(c, verbs, sums[0])
     if draft is not None:
         yield draft
+
+
+def _put_in_and_paid(c: Context, verbs: list[tuple[Mention, str]], price: AmountSpan) -> Draft | None:
+    """ "added 250 g of worms, £11": bought, and put in as well."""
+    item = next((i for i in reversed(c.free()) if i.end <= price.start), None)
+    if item is None or not verbs or any(act not in _PUTTING for _, act in verbs):
+        return None
+    if item.topic in ("castings", "leachate") or not 0 <= price.start - item.end <= 2:
+        return None
+    return Draft("buy", item.start, item.end, c.clause, item=item.name, amount=quantity(item.amount))
 
 
 def _got(c: Context, verbs: list[tuple[Mention, str]], sums: list[AmountSpan]) -> Draft | None:
@@ -68,11 +80,12 @@ def _came(c: Context, verbs: list[tuple[Mention, str]], price: AmountSpan) -> Dr
     if any(act not in _COMING for _, act in verbs):
         return None
     item = next((i for i in reversed(c.free()) if i.end <= price.start), None)
-    if item is None or item.topic in ("castings", "leachate"):
+    if item is None:
         return None
+    kind = "sell" if item.topic in ("castings", "leachate") else "buy"
     between = [w for w in c.words[item.end : price.start] if w not in _COSTING]
     near = any(v.start < price.start for v, _ in verbs) if verbs else len(between) <= 2
-    return _trade(c, "buy", verbs[0][0] if verbs else None, item) if near else None
+    return _trade(c, kind, verbs[0][0] if verbs else None, item) if near else None
 
 
 def _trade(c: Context, kind: str, verb: Mention | None, item: Item) -> Draft:

@@ -17,8 +17,8 @@ from assistant.records import Amount
 
 _CREATURES = ("organism", "worms")
 _WORM_ACTS = frozenset(
-    "take takeout takeoff pick kill move sell buy giveaway give worms bring scoop harvest back swap release "
-    "hang treat smear".split()
+    "take takeout takeoff pick pickup kill move sell buy giveaway give worms bring scoop harvest back swap "
+    "release hang treat smear".split()
 )
 _REASONS = frozenset(("for", "against", "from", "because", "about", "like", "keeps", "keep"))
 _UNWANTED = frozenset(("want", "attract", "attracts", "avoid", "prevent", "discourage"))
@@ -165,7 +165,13 @@ def _taken_out(c: Context, item: Item) -> bool:
     if verb.start > item.start:
         beside = verb.start - item.end <= _NEXT_TO or c.word(verb.start - 1) == ","
         return beside and not _THEM & set(c.words[verb.end - 1 : verb.end + 1])
-    return not any(verb.end <= o.start < item.start and o.topic not in _CREATURES for o in c.items)
+    between = [o for o in c.items if verb.end <= o.start < item.start]
+    if (
+        any(o.topic in _CREATURES for o in c.items if o.end <= verb.start)
+        and "," in c.words[verb.end : item.start]
+    ):
+        return False  # "1 centipede squashed, cocoons: ..."
+    return not any(o.topic not in _CREATURES for o in between)
 
 
 def _telling(c: Context, item: Item) -> bool:

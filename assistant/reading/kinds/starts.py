@@ -14,7 +14,7 @@ _POINTING = frozenset(("that", "one", "it", "which"))
 _CALLING = frozenset(("call", "calling", "called", "named", "name"))
 _CALLED = frozenset("it this that one the her him".split())
 _NEW = frozenset(("new", "brand", "up"))
-_ONE_MORE = frozenset("the a my our second third new other next".split())
+_ONE_MORE = frozenset("another the a my our second third new other next".split())
 _LETTERS = frozenset("bcdefgh")
 _ANOTHER = frozenset(("a", "another", "second", "third", "new"))
 _ANY_BIN = frozenset(("bin", "worm bin", "tub", "tote", "box", "farm", "worm farm", "unit", "system"))
@@ -54,7 +54,7 @@ def _behind(c: Context, v: Mention) -> tuple[str | None, int]:
     i = v.end
     while i < v.end + 4 and c.word(i) in _ONE_MORE:
         i += 1
-    if i > v.end + 1 and c.word(i) == "one":
+    if i > v.end and c.word(i) == "one":
         name = _called(c, i + 1)
         return name, i + 1
     return None, v.end

@@ -139,7 +139,7 @@ def _named(c: Context, floor: int) -> Iterator[_Told]:
 
 def _pluckable(item: Item) -> bool:
     """Whether a thing is one that is taken out: food, or a creature that nobody wants."""
-    return item.topic in ("food", "organism") and item.name not in _WANTED
+    return item.topic in ("food", "organism", "debris") and item.name not in _WANTED
 
 
 def _of_item(c: Context, item: Item) -> _Told:

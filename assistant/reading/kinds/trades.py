@@ -15,6 +15,7 @@ from assistant.records import Amount
 
 _KINDS = {"sell": "sell", "giveaway": "give", "give": "give"}
 _TRADED = frozenset(("harvest", "worms_removed", "drain"))
+_LAST = frozenset("last other third second fourth the".split())
 _TO = frozenset(("to", "for"))
 _OF_THEM = (["of", "those"], ["of", "them"], ["of", "these"], ["of", "em"])
 _ITS_PARTS = frozenset("of it that them the".split())
@@ -24,7 +25,8 @@ def traded(c: Context) -> Iterator[Draft]:
     """ "gave three to the school": what was traded is what was just harvested, drained or taken out."""
     last = next((d for d in reversed(c.drafts[-4:]) if d.kind in _TRADED), None)
     for verb in c.here("verb"):
-        kind = _KINDS.get(act_of(c, verb)) or ("give" if _went_to_somebody(c, verb) else None)
+        went = _went_to_somebody(c, verb)
+        kind = _KINDS.get(act_of(c, verb)) or (None if not went else "sell" if _paid(c) else "give")
         if kind is None or denied(c, verb.start) or _own_thing(c, verb):
             continue
         span = next(
@@ -38,6 +40,10 @@ def traded(c: Context) -> Iterator[Draft]:
         draft = _figure(c, verb, kind, span, last) if span else _all_of_it(c, verb, kind, last)
         if draft is not None:
             yield draft
+
+
+def _paid(c: Context) -> bool:
+    return any(a.currency for a in c.amounts)
 
 
 def _own_thing(c: Context, verb: Mention) -> bool:
@@ -64,6 +70,10 @@ def _fronted(c: Context, verb: Mention) -> Iterator[AmountSpan]:
 def _one(c: Context, verb: Mention) -> Iterator[AmountSpan]:
     """ "sold one for ten dollars", "one of those went to": a one that is no pronoun here."""
     i = verb.end if c.word(verb.end) == "one" else verb.start - 3
+    if c.word(verb.start - 1) == "one" and c.word(verb.start - 2) in _LAST:
+        i = verb.start - 1
+        yield AmountSpan(i, i + 1, 1, 1, 1, None)
+        return
     if c.word(i) != "one" or i < c.clause.start:
         return
     if c.word(i + 1) in _TO or c.words[i + 1 : i + 3] in _OF_THEM:
@@ -93,7 +103,8 @@ def _went_to_somebody(c: Context, verb: Mention) -> bool:
         i += 1
     if c.sketch.covering("place", i) is not None or c.sketch.covering("thing", i) is not None:
         return False
-    return any(m.start <= i < m.end and m.value == "taker" for m in c.sketch.layers.get("mark", ()))
+    known = any(m.start <= i < m.end and m.value == "taker" for m in c.sketch.layers.get("mark", ()))
+    return known or (c.finder.plain(i) and c.sketch.raw(i, i + 1)[0][:1].isupper())
 
 
 def _all_of_it(c: Context, verb: Mention, kind: str, last: Draft | None) -> Draft | None:

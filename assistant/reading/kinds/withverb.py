@@ -110,7 +110,7 @@ def _tells_nothing(c: Context, item: Item, verb: Mention, act: str, kind: str, t
     """Whether the thing is only spoken of: held, known already, or worms that nobody counted or placed."""
     if act == "have" and _had_once(c, verb):
         return True
-    if item.amount is not None:
+    if item.amount is not None and kind != "move":
         return False
     if act in ("have", "get") and item.topic != "organism":
         return act == "have" or not (
@@ -119,6 +119,8 @@ def _tells_nothing(c: Context, item: Item, verb: Mention, act: str, kind: str, t
     if act in ("add", "feed", "mix", "mixin") and (_known_already(c, item) or _moved_aside(c, item, verb)):
         return True
     if act == "give" and topic == "worms" and any(o.start > item.end for o in c.items):
+        return True
+    if kind == "move" and act == "went" and not any(p.after in ("in", "into", "to") for p in c.clause.places):
         return True
     return kind in ("worms_removed", "worms_added") and not c.clause.places
 

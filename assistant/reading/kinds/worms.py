@@ -26,7 +26,7 @@ _RECEIVING = frozenset(("get", "have", "give"))
 _SOME = frozenset(("half", "most", "all", "some", "rest"))
 _FROM = frozenset("from of off out outta frm".split())
 _INTO = frozenset("to into in onto on".split())
-_ENDS = frozenset(("", ",", ".", "with"))
+_ENDS = frozenset(("", ",", ".", "with", "for", "today"))
 _SIZES = frozenset("small little big fat large tiny good".split())
 _THOSE = frozenset(("those", "these", "the"))
 _MANY = 10  # from this bare count on, a figure may be one of worms
@@ -92,8 +92,10 @@ def _of_item(c: Context, item: Item, verbs: list[tuple[Mention, str]]) -> Iterat
     within = _within_a_bin(c, move)
     if within is not None:
         yield within
-    elif not verbs and _dropped_in(c, item):
+    elif not verbs and _dropped(c, item, "in"):
         yield _draft(c, "worms_added", move, None)
+    elif not verbs and _dropped(c, item, "out"):
+        yield _draft(c, "worms_removed", move, None)
     else:
         yield from _drafts(c, move, _sifted(c, verbs))
 
@@ -195,9 +197,9 @@ def _bare_end(c: Context) -> tuple[Target, ...] | None:
     return None
 
 
-def _dropped_in(c: Context, item: Item) -> bool:
-    """ "500 worms in": no verb."""
-    return item.amount is not None and c.word(item.end) == "in" and c.word(item.end + 1) in _ENDS
+def _dropped(c: Context, item: Item, way: str) -> bool:
+    """ "500 worms in", "200 worms out for bait": no verb."""
+    return item.amount is not None and c.word(item.end) == way and c.word(item.end + 1) in _ENDS
 
 
 def _drafts(c: Context, move: _Move, sifted: bool) -> Iterator[Draft]:

@@ -11,6 +11,7 @@ from assistant.reading.sketch import Item, Mention
 from assistant.records import Amount
 
 _NOBODY = frozenset("nobody nothing none no".split())
+_STATES = frozenset(("dead worms", "juvenile worms", "escaping worms"))
 _FEW = 5
 """Up to this count creatures are few (level 1), above they are some (level 2)."""
 
@@ -26,7 +27,12 @@ def state_of(c: Context, item: Item) -> str:
     """The creature's name; for worms their state, by the words around them."""
     if item.topic != "worms" and "worms" not in item.topics:
         return item.name
+    if item.name in _STATES:
+        return item.name
+    others = {k for o in c.items if o is not item for k in range(o.start, o.end)}
     for m in c.here("worms"):
+        if m.start in others:
+            continue
         if abs(m.start - item.end) <= 9 or abs(item.start - m.end) <= 3:
             return str(m.value)
     single = item.name == "worm" and bool(item.things) and item.things[0].klass == "worm"

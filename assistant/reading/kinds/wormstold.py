@@ -17,6 +17,9 @@ NOT_ALL = ("juvenile", "escaping", "dead")
 """Worms by a state: young, leaving or dead."""
 
 _THEM = frozenset(("them", "em", "those", "'em"))
+_WORMS = frozenset(("worms", "escaping worms", "red wigglers", "adult worms"))
+_UP_TO = frozenset("in into to on onto up".split())
+_SOME = 2.0
 _CARRIED = frozenset(("went", "move", "back"))
 _WITH_THEM = (["with", "them"], ["with", "em"], ["with", "those"], ["with", "these"])
 
@@ -24,6 +27,10 @@ _WITH_THEM = (["with", "them"], ["with", "em"], ["with", "those"], ["with", "the
 def following(c: Context, verbs: list[tuple[Mention, str]]) -> Iterator[Draft]:
     """ "... which I put in number four", "settled them in the barrel", "in they went": worms just told of."""
     if any("worms" in i.topics for i in c.items):
+        return
+    within = _to_another_tier(c, verbs)
+    if within is not None:
+        yield within
         return
     told = last_told(c)
     if told is None:
@@ -46,6 +53,27 @@ def following(c: Context, verbs: list[tuple[Mention, str]]) -> Iterator[Draft]:
             yield Draft("worms_removed", v.start, end, c.clause, item=name, amount=amount, where=left)
         yield Draft("worms_added", v.start, end, c.clause, item=name, amount=amount, where=where)
         return
+
+
+def _to_another_tier(c: Context, verbs: list[tuple[Mention, str]]) -> Draft | None:
+    """ "some worms in it | I'll flick those back up into the middle tray": they stay in their bin."""
+    seen = next((d for d in reversed(c.drafts[-2:]) if d.kind == "sighting" and d.item in _WORMS), None)
+    if seen is None or not seen.level or seen.clause not in c.sketch.clauses[max(0, c.index - 2) : c.index]:
+        return None
+    verb = next((v for v, act in verbs if act != "see" and not denied(c, v.start)), None)
+    if verb is None or not (_THEM | {"which"}) & set(c.words[c.clause.start : verb.end + 2]):
+        return None
+    place = next((p for p in c.clause.places if p.tiers and p.after in _UP_TO), None)
+    left, to = seen.where or seen.clause.where, _targets(c, place)
+    if place is None or not to or left[0][0] != to[0][0] or None in (left[0][1], to[0][1]) or left == to:
+        return None
+    draft = Draft("move", verb.start, place.end, c.clause, item="worms", amount=seen.amount, where=left)
+    draft.to_tier = to[0][1]
+    if seen.level == _SOME:  # "some worms still in it": told only to be moved
+        seen.kind, seen.start, seen.end, seen.level = "move", draft.start, draft.end, None
+        seen.where, seen.to_tier, seen.item = left, draft.to_tier, "worms"
+        return None
+    return draft
 
 
 def _now_in(c: Context) -> Place | None:
