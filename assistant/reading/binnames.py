@@ -51,17 +51,25 @@ class BinNames:
     def _holds(self, alias: Alias, start: int, end: int) -> bool:
         """Whether a name stands for its bin here, by how strong a name it is."""
         before = self.n.word(start - 1)
-        if alias.words[-1] == "a" and end - 1 in self.n.amount_starts:  # "the top tray | a handful"
+        if alias.words[-1] == "a" and self._an_article(end - 1):  # "the top tray | a handful"
             return False
         if alias.strength == "full":
             return not (alias.tier and len(alias.words) == 1 and before == "at")
         if alias.strength == "head":
             return before in _POINTING or self._terse(start, end)
         if alias.strength == "letter":
-            return self.n.s.raw(start, end)[0].isupper() and end - start == 1
+            degrees = before.replace(".", "").isdecimal()  # "31 C"
+            return self.n.s.raw(start, end)[0].isupper() and end - start == 1 and not degrees
         if self._of_a_room(start, end) or start in self.n.measured:
             return False
-        return before not in _OF_A_KIND and start - 1 not in self.n.rank and self._alone(alias, start, end)
+        if before in _OF_A_KIND and self.n.word(end) != "'s":  # "a quart of gray's castings"
+            return False
+        return start - 1 not in self.n.rank and self._alone(alias, start, end)
+
+    def _an_article(self, i: int) -> bool:
+        """Whether an "a" belongs to the amount behind it: "a handful"; in "Bed A 31 C" it does not."""
+        capital = self.n.s.raw(i, i + 1)[0] == "A"
+        return i in self.n.amount_starts and not capital and not self.n.word(i + 1)[:1].isdigit()
 
     def _terse(self, start: int, end: int) -> bool:
         """ "trough 61 F, crate's finished": a short name in front of a figure or of what it is."""

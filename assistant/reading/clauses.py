@@ -63,7 +63,8 @@ class Cutter:
         if self.n.line(i) and self._apart(i):
             return True
         if before == ",":
-            return self._opens(self._head(i), begin) or i in self.n.places or self._ahead(i)
+            opened = self._opens(self._head(i), begin) or i in self.n.places or self._ahead(i)
+            return opened or self._another_time(i) or self._how_many_there(i)
         if (before in CONNECTORS and i not in self.n.day_ends) or self._linked(i):
             return False
         return self._opens(self._head(i), begin)
@@ -90,6 +91,22 @@ class Cutter:
         """After a comma: "will empty that", "plan: harvest", "need more bags"."""
         mark = self.n.marks.get(i)
         return self.n.role(i, "aux") or (mark is not None and mark.value in _AHEAD)
+
+    def _another_time(self, i: int) -> bool:
+        """ "at 48, | was 52 on Monday", "26 C, | the day before yesterday it was 34": another reading."""
+        day = self.n.days.get(i)
+        if day is not None:
+            return self.openings.starts(day.end)
+        return self.words[i] in ("was", "were") and i + 1 in self.n.amounts
+
+    def _how_many_there(self, i: int) -> bool:
+        """ "a few in the tub, | a ton in the stack"."""
+        told = self.n.s.starting("abundance", i)
+        return (
+            told is not None
+            and self.n.role(told.end, "prep")
+            and any(k in self.n.places for k in (told.end + 1, told.end + 2))
+        )
 
     def _head(self, i: int) -> int:
         """Past "and", "so", "then", "um": where the clause's own first word would be."""

@@ -10,7 +10,7 @@ from assistant.reading.vocabulary import Vocabulary
 _BEGINNINGS = frozenset(("", ".", ",", ";", ":", "-", "–", "->", "\n", "(", ")", "!", "?", "+", "/"))
 _ENDINGS = frozenset(("", ".", ",", ";", "\n", "!"))
 _LINKS = frozenset(("and", "then", "so", "but", "or", "please", "also", "just", "now", "&"))
-_LEADS = frozenset("to let's lets gonna na gotta ta please could should must i'll better".split())
+_LEADS = frozenset("nobody to let's lets gonna na gotta ta please could should must i'll better".split())
 
 
 class VerbSieve:
@@ -21,6 +21,7 @@ class VerbSieve:
         self.things = {i: m for m in sketch.layers.get("thing", ()) for i in range(m.start, m.end)}
         self.amount_ends = {a.end for a in sketch.amounts}
         self.amount_starts = {a.start for a in sketch.amounts}
+        self.bins = {b.name.lower().split()[0] for b in sketch.setup}
         self.in_amounts = {i for a in sketch.amounts for i in range(a.start, a.end)}
         self.day_starts = {d.start for d in sketch.days}
         self.day_ends = {d.end for d in sketch.days}
@@ -66,7 +67,12 @@ class VerbSieve:
                 not self.v.role(before, "det")
                 and before not in ("no", "bad", "funny", "earthy", "sour", "good")
             ) or form != "smell"
-        if after == "of" and form not in ("got", "get", "rid", "out") and m.end - m.start == 1:
+        if (
+            after == "of"
+            and before != "no"
+            and form not in ("got", "get", "rid", "out")
+            and m.end - m.start == 1
+        ):
             return False
         if form in self.v.bases:
             return self._bare(m.start, before, m.value, thing is not None)
@@ -120,6 +126,7 @@ class VerbSieve:
             return True
         return (
             j in self.amount_starts
+            or word in self.bins
             or j in self.day_starts
             or any(k in self.things for k in (j, j + 1, j + 2))
             or word in _BEGINNINGS - {","}

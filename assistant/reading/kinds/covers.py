@@ -13,6 +13,7 @@ _UNCOVERING = frozenset("uncover prop takeoff takeout take".split())
 _LYING = frozenset("on over off back round around across".split())
 _UNDER = frozenset(("under", "underneath", "beneath"))
 _STAYING = frozenset("left leave leaving stays stay staying propped prop overnight until till".split())
+_OPEN = frozenset("off open ajar cracked aside".split())
 _LIDS = frozenset("lid wrap outer frame net".split())
 
 
@@ -34,18 +35,28 @@ def moved(c: Context, item: Item, verb: Mention, act: str) -> Draft | None:
 def lies(c: Context, item: Item) -> bool:
     """ "lid on", "under the sack": a cover told of by where it lies, with no verb."""
     pegged = c.word(item.end).endswith("ed") and c.word(item.end + 1) in _LYING  # "shade cloth rolled over"
-    beside = pegged or c.word(item.end) in _LYING or c.word(item.start - 1) in ("under", "over")
+    beside = pegged or _lying_at(c, item) in _LYING | _OPEN or c.word(item.start - 1) in ("under", "over")
     return item.topic == "cover" and beside
 
 
 def lying(c: Context, item: Item) -> Draft | None:
     """The draft for a cover that lies somewhere; "with the lid on" and a lid that is on tell nothing new."""
-    off = c.word(item.end) == "off"
+    off = _lying_at(c, item) in _OPEN
     if off and item.name == "lid" and _opened_to_look(c):
         return None
     if c.word(item.start - 1) == "with" or (item.things[0].klass == "lid" and not off):
         return None
     return _draft(c, item, None, OFF if off else ON)
+
+
+def _lying_at(c: Context, item: Item) -> str:
+    """Where a cover lies: "lid | off", "the lid's staying | off", "lid | open"."""
+    i = item.end
+    while i < min(item.end + 3, c.clause.end) and (
+        c.words[i] in _STAYING or c.vocabulary.role(c.words[i], "copula")
+    ):
+        i += 1
+    return c.word(i) if i == item.end or c.has(_STAYING, item.end, i) else ""
 
 
 def _opened_to_look(c: Context) -> bool:

@@ -211,7 +211,7 @@ def _foreseen(c: Context, span: AmountSpan) -> bool:
 def _felt(c: Context, span: AmountSpan) -> bool:
     """ "running hot 88", "sitting at 60", "the tub's at 70"."""
     last, lead = c.word(span.start - 1), c.word(span.start - 2)
-    if last in _FELT and lead in _HOLDING:
+    if (last in _FELT and lead in _HOLDING) or (last == "at" and lead in _CONTENT and c.clause.places):
         return True
     placed = any(p.end <= span.start - 2 for p in c.clause.places) or c.word(span.start - 3) in _POINTED
     standing = last == "at" and c.vocabulary.role(lead, "copula") and placed
@@ -278,8 +278,15 @@ def _alone(c: Context, span: AmountSpan) -> bool:
     return pair and span.start == c.clause.start and span.best >= _WARM and c.clause.end - span.end <= 2
 
 
+def _at_another_time(c: Context, span: AmountSpan) -> bool:
+    """ "the tub is at 48, | was 52 on Monday"."""
+    told = any(d.kind == "temperature" and d.clause.end >= c.clause.start - 1 for d in c.drafts[-1:])
+    return told and span.start == c.clause.start + 1 and c.words[c.clause.start] in ("was", "were")
+
+
 _SIGNS: tuple[Callable[[Context, AmountSpan], bool], ...] = (
     paired,
+    _at_another_time,
     _alone,
     _another,
     _standing,

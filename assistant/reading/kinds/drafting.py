@@ -25,6 +25,7 @@ _BEDDING = frozenset("bedding cover mulch insulation browns".split())
 DONE_WITH = {**NAMED, "amend": "lime"}
 """What a verb does it with that names nothing: "limed it"."""
 
+_REPELLING = frozenset(("against", "deter", "repel", "discourage"))
 _SHARED = "one amount was said for several things: shared out evenly"
 
 
@@ -34,7 +35,7 @@ def draft_of(c: Context, kind: str, item: Item, verb: Mention | None = None, sta
         state = "ruled_out"
     if kind == "feed" and _as_bedding(c, item):
         kind = "bed"
-    if kind in ("feed", "bed") and _baiting(c, item):
+    if (kind in ("feed", "bed") and _baiting(c, item)) or (kind in ("feed", "amend") and _against(c, item)):
         kind = "treat"
     start, end = _extent(item, verb)
     draft = Draft(kind, start, end, c.clause, state, NAMED.get(kind, item.name), doubts=item.doubts)
@@ -88,6 +89,16 @@ def _baiting(c: Context, item: Item) -> bool:
     if pest is None or pest.topic != "organism" or pest.start - item.end > len(rest):
         return False
     return "for" in c.words[max(item.end, pest.start - 2) : pest.start]
+
+
+def _against(c: Context, item: Item) -> bool:
+    """ "neem cake against ants", "a ring of lime to keep the slugs off": a control of a creature."""
+    for other in c.items:
+        if other.topic == "organism" and item.end <= other.start:
+            return (
+                not _REPELLING.isdisjoint(c.words[other.start - 2 : other.start]) and c.after(item) is other
+            )
+    return False
 
 
 def _lead(c: Context, draft: Draft, verb: Mention | None) -> None:

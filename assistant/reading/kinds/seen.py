@@ -102,6 +102,8 @@ def _how_many(level: float | None, amount: Amount | None, vague: bool) -> tuple[
     """The level and the count of a sighting: a count that is only a word for how many gives a level."""
     if amount and amount.unit not in ("piece", "handful"):
         amount = None
+    if amount and amount.high == 0:
+        return 0.0, None
     if amount and vague:
         return (few_or_some(amount) if level is None else level), None
     if amount and (level is None or level < 3):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds import covers
 from assistant.reading.kinds.before import lately
@@ -10,6 +12,8 @@ from assistant.reading.kinds.drafting import PUT_IN, draft_of
 from assistant.reading.kinds.headed import in_headed, out_headed
 from assistant.reading.sketch import Item
 
+_NONE = frozenset(("none", "nil", "zero", "nada"))
+_ARROWS = frozenset(("->", "→", "=>"))
 _ALL_TOLD = (["all", "told"], ["in", "all"], ["in", "total"], ["all", "up"])
 _TOTAL = frozenset("altogether total totals totalling totaling makes".split())
 _LIST_GAP = 6  # words from one thing of a list to the next: "and | a bit of that stale"
@@ -48,9 +52,12 @@ def put_in(c: Context, item: Item) -> Draft | None:
         draft = draft_of(c, kind, item, state="ruled_out")
         draft.start = min(draft.start, no)
         return draft
+    none = _none_after(c, item)
+    if none is not None:
+        return replace(draft_of(c, kind, item, state="ruled_out"), end=none)
     if item.amount is None and not _told(c, item):
         return None
-    if item.topic == "treatment" and not _set_up(c, item):
+    if item.topic == "treatment" and not _set_up(c, item) and not _after_an_arrow(c, item):
         return None
     return None if _judged(c, item) else draft_of(c, kind, item)
 
@@ -62,9 +69,26 @@ def _judged(c: Context, item: Item) -> bool:
     return c.word(item.end + 1) not in _WHERE and c.sketch.starting("verb", item.end + 1) is None
 
 
+def _none_after(c: Context, item: Item) -> int | None:
+    """ "water none", "food: nil": where the word ends that denies the thing before it."""
+    i = item.end + (c.word(item.end) in (":", "-", "="))
+    return i + 1 if i < c.clause.end and c.words[i] in _NONE and i + 1 >= c.clause.end else None
+
+
+def _after_an_arrow(c: Context, item: Item) -> bool:
+    """ "gnats -> yellow sticky card", "dry -> leaves": what was done about it."""
+    return c.word(c.clause.start - 1) in _ARROWS and item.start == c.clause.start
+
+
 def _told(c: Context, item: Item) -> bool:
     """Whether a thing without an amount is told as put in all the same."""
-    return portion(c, item) or _listed(c, item) or _heads_a_list(c, item) or in_headed(c, item)
+    return (
+        _after_an_arrow(c, item)
+        or portion(c, item)
+        or _listed(c, item)
+        or _heads_a_list(c, item)
+        or in_headed(c, item)
+    )
 
 
 def _in_there(c: Context, item: Item) -> bool:
