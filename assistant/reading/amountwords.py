@@ -32,6 +32,7 @@ NOT_BARE = NEEDS_OF | frozenset(
 NOT_ALONE = frozenset(("yard", "foot", "metre", "stone"))  # "a yard" is a place too
 NOT_ONE = frozenset(("ton", "tonne", "load", "pile"))  # "a ton of worms" is no weight
 UNCOUNTED = frozenset(("time", "temperature", "acidity", "share"))  # dimensions of which "a" is not one
+METRIC = frozenset("mg g kg tonne ml cl dl litre mm cm metre".split())
 IN_A_ROW = frozenset("tray tier level layer one box drawer bin floor shelf 's is".split())
 """What makes "second" before it a place in a row and no time."""
 TIME = frozenset(

@@ -16,6 +16,7 @@ from assistant.reading.amountwords import (
     ADJECTIVES,
     ARTICLES,
     DETERMINERS,
+    METRIC,
     NEEDS_OF,
     NOT_ALONE,
     NOT_BARE,
@@ -377,8 +378,8 @@ def _compound(atoms: Sequence[str], first: Quantity, measures: Measures) -> Quan
         found = measures.at(atoms, end)
         if not found or not found.measure.base or found.measure.dimension != last.dimension:
             break
-        if found.measure.base >= last.base:
-            break
+        if found.measure.base >= last.base or (found.measure.name in METRIC) != (last.name in METRIC):
+            break  # "a pound and a half and 250 g of oats" are two things
         first = first.plus(more * found.measure.base / first.measure.base, found.end)
         last = found.measure
     return first

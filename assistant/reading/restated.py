@@ -18,6 +18,9 @@ from assistant.reading.reworded import COPULAS, SCALES, Rewordings
 from assistant.reading.sketch import Sketch
 from lexicon import Lexicon
 
+_BEGUN = ("det", "prep", "subject", "and")
+"""Roles of the words that a speaker begins anew with."""
+_MEANT_TWICE = frozenset("no that her his this these those".split())
 _LAYERS = ("thing", *SCALES)
 
 
@@ -27,11 +30,14 @@ class Restater:
     def __init__(self, lexicon: Lexicon) -> None:
         self.betweens = Betweens(lexicon.table("repairs"))
         self.measures = Measures(lexicon.table("measures"))
+        roles = {row["role"]: row["form"].split(";") for row in lexicon.table("function")}
+        self.small = frozenset(form for role in _BEGUN for form in roles[role]) - _MEANT_TWICE
+        self.persons = frozenset(roles["subject"])
 
     def edits(self, sketch: Sketch) -> list[Edit]:
         """The changes that make the note say only what is meant, in order, none overlapping."""
         found: list[Edit] = []
-        walk = _Walk(sketch, self.betweens, self.measures)
+        walk = _Walk(sketch, self.betweens, self.measures, self.small, self.persons)
         for i in range(len(sketch.words) if sketch.mending is None else sketch.mending):
             if found and i < found[-1].end:
                 continue
@@ -44,16 +50,25 @@ class Restater:
 class _Walk(Around):
     """One walk over one note."""
 
-    def __init__(self, sketch: Sketch, betweens: Betweens, measures: Measures) -> None:
+    def __init__(
+        self,
+        sketch: Sketch,
+        betweens: Betweens,
+        measures: Measures,
+        small: frozenset[str],
+        persons: frozenset[str],
+    ) -> None:
+        """`small`: words that may be begun twice by themselves; `persons`: what a sentence begins with."""
         super().__init__(sketch, betweens)
         layers = [sketch.amounts, sketch.days, sketch.places, *(sketch.layers.get(x, ()) for x in _LAYERS)]
         self.spans = {m.start: m.end for layer in reversed(layers) for m in layer}
+        self.small, self.persons = small, persons
         self.figures = Figures(sketch, betweens, measures)
         self.rewordings = Rewordings(sketch, betweens)
 
     def at(self, i: int) -> Iterator[Edit]:
         """The edits of a correction whose words start at `i`; several make one change together."""
-        twice = self.figures.twice(i)
+        twice = self.figures.twice(i) or self._stammer(i)
         if twice:
             yield twice
             return
@@ -62,6 +77,22 @@ class _Walk(Around):
             yield from self.figures.corrected(run) or self.rewordings.corrected(run)
         elif self.b.at(self.words, i, "denial"):
             yield from self._aside(i)
+
+    def _stammer(self, i: int) -> Edit | None:
+        """ "I put in | I put in two cups", "the the rice", "fed fed them": what was begun twice, once."""
+        for n in (3, 2, 1):
+            said = self.words[i : i + n]
+            if said != self.words[i + n : i + 2 * n] or not all(w.isalpha() for w in said):
+                continue
+            if n == 1:
+                begun = said[0] in self.small or self.s.starting("verb", i)
+            else:
+                begun = said[0] in self.persons and not any(
+                    self.s.covering("amount", i + k) for k in range(n)
+                )
+            if begun:
+                return Edit(i, i + n, "")
+        return None
 
     def _aside(self, i: int) -> Iterator[Edit]:
         """ "one cup, not two, of grounds", "it was lettuce, not spinach": what is denied, gone."""

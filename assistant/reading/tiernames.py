@@ -21,6 +21,7 @@ _SIZES = frozenset(("full", "two", "little", "big"))
 _NOT_ALONE = frozenset(("top", "bottom", "below"))
 _RANKED_ONES = frozenset("last feed active base center central".split())
 _AFTER_AN_ORDINAL = frozenset(("", ".", ",", ";", "and", "i", "we"))
+_GOT = frozenset(("got", "gets", "has"))
 _LOWER = frozenset("down below underneath beneath under lower".split())
 _STANDS_ALONE = frozenset(("below", "above", "underneath"))
 _STACKS = frozenset(("stack", "tower", "pile"))
@@ -136,6 +137,8 @@ class TierNames:
         if rank is None or not rank <= n.most > 1:
             return False
         if after == ":" and n.opens(i):
+            return True
+        if after in _GOT and n.opens(i) and not n.v.role(n.word(i - 1), "subject"):
             return True
         if n.word(i - 1) != "the" or n.s.covering("day", i) is not None:
             return False

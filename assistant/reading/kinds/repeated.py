@@ -12,6 +12,7 @@ from assistant.reading.kinds.near import figure
 from assistant.reading.sketch import Clause
 
 _FIGURED = ("ph", "moisture", "temperature")
+_ANNOUNCED = {"ph": "ph", "moisture": "moisture", "temp": "temperature", "temperature": "temperature"}
 _PUT_IN = frozenset(("feed", "bed", "amend", "water"))
 
 
@@ -57,8 +58,9 @@ def _bare(c: Context) -> bool:
 
 def _kind(c: Context, before: Clause, last: Draft | None) -> str | None:
     """The kind of reading that the clause before told, or only announced ("ph, control seven")."""
-    if c.words[before.end - 1] == "ph":
-        return "ph"
+    announced = _ANNOUNCED.get(c.words[before.end - 1])
+    if announced:
+        return announced
     return last.kind if last and last.clause is before else None
 
 
@@ -69,7 +71,7 @@ def _fits(kind: str, span: AmountSpan) -> bool:
     if kind == "ph":
         return span.best <= 14
     if kind == "moisture":
-        return span.unit == "percent"
+        return span.unit == "percent" or (span.unit is None and span.best > 10)
     return span.best >= 5
 
 

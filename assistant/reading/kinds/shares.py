@@ -31,6 +31,7 @@ _LESS = frozenset(("down", "reduced", "shrunk", "dwindled"))
 _WHOLE = frozenset(("all", "every", "whole"))
 _MUCH = {0.0: 0.0, 1.0: 0.25, 3.0: 0.75, 4.0: 0.75}
 """The share left by how much of it there is; some is seen with no word of how much."""
+_SIDES = frozenset("first second other left right near far front back top bottom north south".split())
 _WE = frozenset(("i", "we"))
 
 
@@ -88,6 +89,8 @@ def _fraction(c: Context, span: AmountSpan) -> Share | None:
     ):
         return None
     told, lead = after(c, span.end, 5), before(c, span.start, 3)
+    if lead[-1:] and lead[-1] in _SIDES:
+        return None  # "in the first half of the bed": where, not how much
     end = _gone_of(c, span)
     if end is not None:
         c.use(span)
@@ -132,6 +135,8 @@ def _of_food(c: Context, span: AmountSpan) -> bool:
 
 def _of_something_else(c: Context, m: Mention) -> bool:
     """ "some | peels", "gone off", "two cups left": a word of what is left that says no share of a food."""
+    if c.words[m.start] == "half" and c.word(m.start - 1) in _SIDES:
+        return True  # "in the first half of the bed"
     if m.value is None and any(i.start == m.end for i in c.items):
         return c.words[m.start] != "still"
     if _TILL & set(before(c, m.start, _NEGATED)):
