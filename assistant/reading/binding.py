@@ -28,7 +28,8 @@ _NO_NAME = frozenset(
 _BETWEEN = frozenset(
     ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them "
     "those these all total worth came to at and a good full x only just thinly squeezed out blended "
-    "chopped strained it's over on top them it deep thick counted count i we 'd guess say reckon".split()
+    "chopped strained it's over on top them it deep thick here there so counted count i "
+    "we 'd guess say reckon".split()
 )
 
 

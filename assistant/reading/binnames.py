@@ -96,7 +96,10 @@ class BinNames:
     def _walked_to(self, start: int) -> bool:
         """ "now over to the garage", "back to the garage": the walk goes on to the bin there."""
         led = [self.n.word(start - k) for k in (2, 1)]
-        return led == ["to", "the"] and self.n.word(start - 3) in _WALKING
+        if led == ["to", "the"]:
+            return self.n.word(start - 3) in _WALKING
+        gone = self.n.word(start - 3) in _WALKING and self.n.word(start - 4) in _WALKING
+        return led in (["on", "the"], ["in", "the"]) and gone  # "let's go out on the balcony"
 
     def _alone(self, alias: Alias, start: int, end: int) -> bool:
         """ "garage bin", "garage needs food": a short name as a subject, or with a word for a bin."""

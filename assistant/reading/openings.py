@@ -64,7 +64,13 @@ class Openings:
     def opens(self, i: int, begin: int) -> bool:
         """Whether word `i` opens a clause of its own, `begin` being where the one before began."""
         opened = self.starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i)
-        return opened or self._further_down(i, begin)
+        return opened or self._further_down(i, begin) or self._instead(i, begin)
+
+    def _instead(self, i: int, begin: int) -> bool:
+        """ "no food | just a spritz", "not feeding them | just a little water": what is done in its place."""
+        if self.n.word(i) != "just" or not any(self.n.role(k, "negation") for k in range(begin, i - 1)):
+            return False
+        return (i + 1 in self.n.amounts or self.n.role(i + 1, "det")) and not self.n.role(i - 1, "copula")
 
     def starts(self, i: int) -> bool:
         """Whether a subject with its verb, a conjunction or an opener stands at `i`."""

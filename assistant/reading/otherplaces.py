@@ -41,6 +41,16 @@ class OtherPlaces:
             return Place(i, end + 1, word="others" if plural else self._kind(end))
         return Place(i, end, word="others") if counted and end - 1 not in n.measured else None
 
+    def counted(self, i: int) -> Place | None:
+        """ "two down from the top", "one up from the bottom"."""
+        n, count = self.n, cardinal(self.words[i]) or 0
+        way, end = n.word(i + 1), n.word(i + 4)
+        if n.most == 1 or not 0 < count < n.most or self.words[i + 2 : i + 4] != ["from", "the"]:
+            return None
+        if (way, end) == ("down", "top"):
+            return Place(i, i + 5, None, (count + 1,))
+        return Place(i, i + 5, None, (-count - 1,)) if (way, end) == ("up", "bottom") else None
+
     def _kind(self, i: int) -> str:
         """Whether "the other ..." at word `i` is a tier, a bin, or either."""
         n = self.n

@@ -46,6 +46,7 @@ class PlaceFinder:
             bins.named,
             bins.listed,
             others.other,
+            others.counted,
             others.step,
             tiers.numbered,
             tiers.ranked,

@@ -175,7 +175,10 @@ class Stances:
     def _ordered(self, verb: Mention) -> bool:
         """ "feed them Friday", "feeding Friday": a verb with no subject that is no past."""
         form = self._bare(verb) or self.words[verb.start].endswith("ing")
-        before = self.words[verb.start - 1] if verb.start else ""
+        i = verb.start - 1
+        while i > 0 and self.v.role(self.words[i], "adverb"):
+            i -= 1
+        before = self.words[i] if verb.start else ""
         return form and before not in _ON and not self.v.role(before, "subject")
 
     def _past(self, verb: Mention) -> bool:

@@ -183,13 +183,18 @@ class TierNames:
         if word in _FLOORS and not (n.verbal(n.word(i + 1)) or n.v.role(n.word(i + 1), "filler", "opener")):
             return None
         told = any(n.s.starting(layer, i + 1) is not None for layer in ("progress", "moisture"))
-        if n.word(i - 1) in _NO_TIER_BEFORE or i + 1 in n.lengths:
+        if (n.word(i - 1) in _NO_TIER_BEFORE and not self._after_a_name(i)) or i + 1 in n.lengths:
             return None
         if n.word(i + 1) in _NO_TIER_AFTER and not told:
             return None
         if n.word(i - 1) == "the" and n.word(i - 2) in _ACROSS:
             return None
         return _tiers(i, i + 1, (_ENDS[word],))
+
+    def _after_a_name(self, i: int) -> bool:
+        """ "twin A upper": the word before belongs to the name of a bin."""
+        found = (self.bins.named(k) for k in range(max(0, i - 3), i))
+        return any(place is not None and place.end == i for place in found)
 
     def _of_a_stack(self, i: int) -> int:
         """ "bottom of the tower", "top of Wormville": where it ends, 0 where a tier is of no stack."""

@@ -12,6 +12,8 @@ from assistant.reading.sketch import Clause, Place, Sketch, inside
 from assistant.records import Bin
 
 _ENDS = frozenset(("top", "middle", "bottom"))
+_SETTING_OUT = frozenset("start starting back go going now then so begin and".split())
+_WITHIN = frozenset("in at on near through to of from into".split())
 _TRAYS = frozenset("tray tier level layer box drawer".split())
 _WHOLE = (
     ("the", "whole"),
@@ -135,11 +137,19 @@ class Walk:
 
     def _floor(self, place: Place, bin_: str | None) -> bool:
         """ "a puddle in the bottom", "warm in the middle": a part of the tub or tray in hand, no tier."""
-        word = self.s.words[place.end - 1]
-        if place.bin or place.after not in ("in", "at", "on", "near", "through") or word not in _ENDS:
-            return False
+        word, lead = self.s.words[place.end - 1], self.s.words[place.start]
+        hung = place.after in _WITHIN or (lead == "up" and self.s.words[place.start - 1] not in _SETTING_OUT)
         known = self.bins.get(bin_ or "")
-        return known is not None and (known.tiers == 1 or (word == "bottom" and self.here[0][1] is not None))
+        if place.bin or not hung or word not in _ENDS or known is None or place.end - place.start > 2:
+            return False
+        if known.tiers == 1:
+            return True
+        held = (
+            self.here[0][1] is not None
+            and place.after in ("in", "at", "on")
+            and self.s.words[place.end - 2] != "very"
+        )
+        return held and (word == "bottom" or (word == "middle" and known.tiers % 2 == 0))
 
     def _with_tiers(self, bin_: str | None, place: Place) -> str | None:
         """The bin that holds, or the only one with tiers where it has none: "tray two" is not of the tub."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from assistant.reading.draft import Context, Draft
+from assistant.reading.draft import Context, Draft, quantity
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import PUT_IN, draft_of
+from assistant.reading.kinds.figures import MASSES, VOLUMES
 from assistant.reading.kinds.governing import act_of, kind_of
 from assistant.reading.sketch import Clause, Mention
 
@@ -40,6 +41,10 @@ def fronted(c: Context, verb: Mention) -> Draft | None:
         return None
     draft = draft_of(c, kind, item)
     draft.end, draft.state = verb.end, "done"
+    span = next((a for a in c.unused() if draft.amount is None and a.unit in MASSES | VOLUMES), None)
+    if span is not None:  # "the pellets | I gave them Monday, a whole bucket"
+        c.use(span)
+        draft.amount, draft.end = quantity(span), span.end
     return draft
 
 

@@ -74,6 +74,8 @@ def act_of(c: Context, verb: Mention) -> str:
             continue
         if verb.value == "add" and c.word(i + 1) in _WITH:
             continue  # "topped it off with": what follows is put in
+        if verb.value == "turn" and c.word(i + 1) in ("there", "here"):
+            continue  # "fluff it up in there"
         changed: str | None = c.vocabulary.particles.get(f"{verb.value} {c.words[i]}")
         if changed is not None and _belongs(c, verb, i):
             return changed

@@ -13,6 +13,8 @@ _GIVERS = frozenset(
 )
 _GETTING = frozenset("get got have had".split())
 _ADJECTIVES = frozenset("good quick little big light full gentle proper bit".split())
+_ONE = frozenset(("a", "another"))
+_LEADING = frozenset("just only and then so maybe oh plus".split())
 _REACH = 7  # words from the giving to the noun
 
 
@@ -43,10 +45,18 @@ def _giver(c: Context, noun: Mention) -> int | None:
     """Where the word stands that gives the noun, by way of an article or "good": not "they got a feed"."""
     floor = max(c.clause.start, noun.start - _REACH)
     giver = next((i for i in range(noun.start - 1, floor - 1, -1) if c.words[i] in _GIVERS), None)
+    if giver is None and _by_itself(c, noun):
+        return c.clause.start
     if giver is None or (c.words[giver] in _GETTING and c.word(giver - 1) == "they"):
         return None
     before = c.word(noun.start - 1)
     return giver if c.vocabulary.role(before, "det") or before in _ADJECTIVES else None
+
+
+def _by_itself(c: Context, noun: Mention) -> bool:
+    """ "just a spritz", "then a quick stir": a clause that is no more than the noun."""
+    lead = c.words[c.clause.start : noun.start]
+    return bool(_ONE & set(lead)) and _ADJECTIVES.union(_ONE, _LEADING).issuperset(lead)
 
 
 def _said_otherwise(c: Context, noun: Mention) -> bool:

@@ -95,9 +95,10 @@ def tipped_out(c: Context, verb: Mention) -> Draft | None:
     before = clause_before(c)
     if before is None or denied(c, verb.start) or c.word(verb.end) not in POINTING or c.items:
         return None
-    if not c.has(_PAN | {"drain", "drip"}, before.start, before.end):
+    if not c.has(_PAN | {"drain", "drip"}, before.start, before.end) and liquid_before(c) is None:
         return None
-    poured = (a for a in c.sketch.amounts if a.start in before and a.unit in _POURED)
+    told = (*c.unused(), *(a for a in c.sketch.amounts if a.start in before))
+    poured = (a for a in told if a.unit in _POURED)
     span = next(poured, None)
     if span is None and liquid_before(c) is None:
         return None

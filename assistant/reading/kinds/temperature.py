@@ -93,8 +93,17 @@ def _of_the_air(c: Context, span: AmountSpan) -> bool:
                 best, air = distance, False
         elif i in rooms:
             best, air = distance, True
+    if best == _FAR and c.index and _out_here(c):
+        return True
     inside = best == _FAR and any(c.words[i : i + 2] == ["in", "there"] for i in clause)
     return (c.has(_WEATHER) and not inside) if best == _FAR else air
+
+
+def _out_here(c: Context) -> bool:
+    """ "it's hot out here | it's eighty eight": the clause before tells where."""
+    last = c.sketch.clauses[c.index - 1]
+    words = c.words[last.start : last.end]
+    return any(words[i : i + 2] in (["out", "here"], ["out", "there"]) for i in range(len(words)))
 
 
 def _room_is(c: Context, span: AmountSpan) -> bool:

@@ -36,6 +36,7 @@ _ASIDE = frozenset("over back aside up apart".split())
 _WITH = frozenset("w/ w with".split())
 _HAS = frozenset(("'s", "has", "s"))
 _RECEIVERS = frozenset("it they that this one both worms".split())
+_SET_BY = frozenset(("aside", "back", "over", "apart"))
 _TO_US = frozenset(("me", "us"))
 
 
@@ -109,6 +110,9 @@ def _turned(c: Context, item: Item, verb: Mention, act: str, kind: str, topic: s
 def _tells_nothing(c: Context, item: Item, verb: Mention, act: str, kind: str, topic: str) -> bool:
     """Whether the thing is only spoken of: held, known already, or worms that nobody counted or placed."""
     if act == "have" and _had_once(c, verb):
+        return True
+    aside = c.word(item.end) in _SET_BY or c.words[item.end : item.end + 3] == ["to", "one", "side"]
+    if kind == "remove" and aside:
         return True
     if item.amount is not None and kind != "move":
         return False
