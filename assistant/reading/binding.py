@@ -136,6 +136,12 @@ class Binder:
         torn = not _TORN.isdisjoint(self.words[first:start])
         return torn or (shaped is not None and shaped.value == "bedding")
 
+    def each(self, items: list[Item], amount: AmountSpan) -> None:
+        """ "a bale of peat in both, half a bale each": what each place got, and not the whole."""
+        last = next((x for x in reversed(items) if x.end <= amount.start), None)
+        if amount.each and last is not None and last.amount is not None and last.amount.unit == amount.unit:
+            last.amount = amount
+
     def left(self, items: list[Item], amount: AmountSpan) -> None:
         """Give an amount that nothing follows to the thing before it: "watermelon two cups"."""
         before = [x for x in items if x.end <= amount.start and x.amount is None]

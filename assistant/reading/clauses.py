@@ -9,7 +9,9 @@ from assistant.reading.openings import Openings
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.vocabulary import Vocabulary
 
-_HARD = frozenset([".", "!", "?", ";", "\n", "->", "→", "—", "...", "…", "•", "*", "!!", "??", "?!"])
+_HARD = frozenset(
+    [".", "!", "?", ";", "\n", "->", "=>", "-->", "→", "—", "...", "…", "•", "*", "!!", "??", "?!"]
+)
 _DASHES = frozenset(["–", "--"])
 _SOFT = frozenset((",", ":"))
 _HEDGES = frozenset(

@@ -40,6 +40,7 @@ class Items:
         ]
         for amount in free:
             if amount.unit != "spray":
+                self.binder.each(items, amount)
                 self.binder.left(items, amount)
         items += self.binder.pointed(clause, free)
         items.sort(key=lambda item: item.start)

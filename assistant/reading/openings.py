@@ -100,6 +100,8 @@ class Openings:
 
     def _told_of(self, i: int) -> bool:
         """ "moisture: | ok", "smell is | okay": the word is what is told of it, and opens nothing."""
+        if self.s.ending("place", i + 1) is not None and self.n.word(i + 2) == "at":
+            return True  # "the tub | ok at 78"
         if self.n.word(i) == ":" or self.n.role(i, "copula"):
             i -= 1
         return self.n.word(i) in MEASURED

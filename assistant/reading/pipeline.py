@@ -14,6 +14,7 @@ from typing import Any, ClassVar
 
 from spacy.lang.en import English
 from spacy.language import Language
+from spacy.symbols import ORTH
 from spacy.tokens import Doc
 
 from assistant.reading.aliases import aliases, plural_stems
@@ -27,6 +28,7 @@ from assistant.reading.records import assemble
 from assistant.reading.relatives import Relatives
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.stance import Stances
+from assistant.reading.tokens import ARROWS
 from assistant.reading.verbs import VerbSieve
 from assistant.reading.vocabulary import Vocabulary
 from assistant.reading.where import Walk
@@ -59,7 +61,7 @@ class _Defaults(English.Defaults):  # type: ignore[misc, valid-type]
 
     tokenizer_exceptions: ClassVar = {
         k: v for k, v in English.Defaults.tokenizer_exceptions.items() if not _LETTER.fullmatch(k)
-    }
+    } | {arrow: [{ORTH: arrow}] for arrow in ARROWS}
     suffixes: ClassVar = [*(English.Defaults.suffixes or ()), r"(?<=[A-Za-z0-9])\."]
     prefixes: ClassVar = [*(English.Defaults.prefixes or ()), "~"]
     infixes: ClassVar = [*(English.Defaults.infixes or ()), r"(?<=[0-9][0-9fFcC°])/(?=[0-9]{2})"]

@@ -50,6 +50,7 @@ _ATOM = re.compile(
 
 _SUM = re.compile(r"r\d{2,6}|(?:rm|rs)\d{1,6}")  # rand, ringgit, rupees
 _TIMES = re.compile(r"x\d{1,4}(?:ish)?")
+ARROWS = ("->", "=>", "-->")
 SIGN = "$"  # marks letters that stand before a sum in one word with it: "r$", "40"
 
 
@@ -61,7 +62,7 @@ def at(atoms: Sequence[str], i: int) -> str:
 @lru_cache(maxsize=8192)
 def _cut(word: str) -> tuple[str, ...]:
     """The atoms of one word that is not plain letters."""
-    if len(word) > _LONGEST or (len(word) == 1 and word.isascii()):
+    if len(word) > _LONGEST or (len(word) == 1 and word.isascii()) or word in ARROWS:
         return (word,)
     if not word.isascii():
         word = "".join(c if c in VULGAR or c == _MINUS else unicodedata.normalize("NFKC", c) for c in word)

@@ -12,7 +12,9 @@ ON, OFF = 1.0, 0.0
 _UNCOVERING = frozenset("uncover prop takeoff takeout take".split())
 _LYING = frozenset("on over off back round around across".split())
 _UNDER = frozenset(("under", "underneath", "beneath"))
-_STAYING = frozenset("left leave leaving stays stay staying propped prop overnight until till".split())
+_STAYING = frozenset(
+    "left leave leaving stays stay staying propped prop overnight tonight tonite until till".split()
+)
 _OPEN = frozenset("off open ajar cracked aside".split())
 _LIDS = frozenset("lid wrap outer frame net".split())
 

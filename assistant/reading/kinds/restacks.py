@@ -270,7 +270,7 @@ def _left_from(c: Context, lead: int, i: int) -> Target:
     emptied = None if _EMPTY.isdisjoint(c.words[c.clause.start : lead]) else _emptied(c)
     if emptied is not None:
         return emptied
-    if c.index and any(p.start <= i < p.end for p in c.clause.places):
+    if c.index and c.clause.places and all(p.end > lead for p in c.clause.places):
         return c.sketch.clauses[c.index - 1].where[0]
     return c.clause.where[0] if c.clause.where else (None, None)
 

@@ -21,6 +21,7 @@ _NEEDED = frozenset(("need", "needs", "needed", "wanted", "want", "wants", "need
 _LEAVING = (["leaving", "out"], ["left", "out"], ["keeping", "out"], ["kept", "out"])
 _AT_A_PLACE = frozenset(("there", "here", "in", "for"))
 _GIVEN = ("feed", "bed", "water", "amend")
+_PUT_IN = ("feed", "bed", "water", "amend")
 _NOTHING = frozenset("nothing nil zip nada none zilch nowt nix".split())
 _NOTHING_MORE = frozenset(
     "in today tonight added for now it there here yet and the - : – , got gets fed".split()
@@ -42,6 +43,8 @@ def skipped(c: Context) -> Iterator[Draft]:
         if draft is not None:
             yield draft
             return
+    if _taken_back(c):
+        return
     rules = (_fronted, _nothing_new, _just_nothing, _not_to_feed, _nothing_given, _a_miss, _not_needed)
     draft = next((found for rule in rules if (found := rule(c)) is not None), None)
     if draft is not None:
@@ -85,6 +88,17 @@ def _nothing_new(c: Context) -> Draft | None:
         if (new or (none and given)) and not c.items:
             return _ruled_out(c, given if none and given else "feed", i, i + 2)
     return None
+
+
+def _taken_back(c: Context) -> bool:
+    """ "water: | none": the word by itself, right behind what seemed put in."""
+    last = c.drafts[-1] if c.drafts else None
+    if last is None or last.amount is not None or last.kind not in _PUT_IN or last.state != "done":
+        return False
+    if not _NOTHING.issuperset(c.words[c.clause.start : c.clause.end]) or last.end != c.clause.start:
+        return False
+    last.state, last.end = "ruled_out", c.clause.end
+    return True
 
 
 def _just_nothing(c: Context) -> Draft | None:

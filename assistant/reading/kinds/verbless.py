@@ -13,7 +13,7 @@ from assistant.reading.kinds.headed import in_headed, out_headed
 from assistant.reading.sketch import Item
 
 _NONE = frozenset(("none", "nil", "zero", "nada"))
-_ARROWS = frozenset(("->", "→", "=>"))
+_ARROWS = frozenset(("->", "→", "=>", "-->"))
 _ALL_TOLD = (["all", "told"], ["in", "all"], ["in", "total"], ["all", "up"])
 _TOTAL = frozenset("altogether total totals totalling totaling makes".split())
 _LIST_GAP = 6  # words from one thing of a list to the next: "and | a bit of that stale"
