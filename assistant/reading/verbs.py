@@ -62,6 +62,8 @@ class VerbSieve:
                 or self.v.role(after, "det", "object")
                 or after in ("it", "them", "that", "off", "out", "on", "open", "ajar", "alone")
             )
+        if m.value == "have" and after == "been":
+            return False  # "the stone has been | removed"
         if m.value == "smell":
             return (
                 not self.v.role(before, "det")
