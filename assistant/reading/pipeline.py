@@ -14,7 +14,6 @@ from typing import Any, ClassVar
 
 from spacy.lang.en import English
 from spacy.language import Language
-from spacy.symbols import ORTH
 from spacy.tokens import Doc
 
 from assistant.reading.aliases import aliases, plural_stems
@@ -61,7 +60,7 @@ class _Defaults(English.Defaults):  # type: ignore[misc, valid-type]
 
     tokenizer_exceptions: ClassVar = {
         k: v for k, v in English.Defaults.tokenizer_exceptions.items() if not _LETTER.fullmatch(k)
-    } | {arrow: [{ORTH: arrow}] for arrow in ARROWS}
+    } | {arrow: [{"ORTH": arrow}] for arrow in ARROWS}
     suffixes: ClassVar = [*(English.Defaults.suffixes or ()), r"(?<=[A-Za-z0-9])\."]
     prefixes: ClassVar = [*(English.Defaults.prefixes or ()), "~"]
     infixes: ClassVar = [*(English.Defaults.infixes or ()), r"(?<=[0-9][0-9fFcC°])/(?=[0-9]{2})"]
