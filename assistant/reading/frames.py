@@ -12,7 +12,17 @@ from assistant.reading.numbers import cardinal
 from lexicon import Lexicon
 
 _PARTS = frozenset("a an another half quarter full big small good heaping double single each".split())
-_TABLES = {"tiernouns": "tier", "moisture": "state", "smells": "state", "tiers": "rank", "abundance": "count"}
+_TABLES = {
+    "verbs": "verb",
+    "tiernouns": "tier",
+    "moisture": "state",
+    "smells": "state",
+    "tiers": "rank",
+    "abundance": "count",
+}
+_NO_UNITS = frozenset(("in", "as", "no"))
+"""Words that are short for a unit, and far more often something else."""
+_VERB = frozenset(("verb",))
 _NAMING = 3
 """Letters of the shortest word that belongs to a name of two."""
 _DEGREES = frozenset("too very pretty really quite bit little kinda slightly so all".split())
@@ -27,6 +37,7 @@ class Frames:
     def __init__(self, lexicon: Lexicon) -> None:
         roles = {row["role"]: row["form"].split(";") for row in lexicon.table("function")}
         grammar = {form for forms in roles.values() for form in forms}
+        self.leading = frozenset((*roles["subject"], *roles["and"], "so", "then", "just"))
         self.linking = frozenset(roles["copula"]) - _BEING | _DEGREES
         self.classes: dict[str, set[str]] = {}
         self._after: dict[str, set[str]] = {}
@@ -70,10 +81,14 @@ class Frames:
             yield "measure"
         if self.are(before, "rank"):
             yield "tier"
+        if self.are(after, "tier") and not _numeric(before):
+            yield "rank"
+        if before in self.leading:
+            yield "verb"
         if (before in self.linking or before.endswith("'s")) and after != "of":
             yield "state"
         measured = before if before != "of" else far
-        if self.are(measured, "measure") and len(measured) > 2 and not named:
+        if self.are(measured, "measure") and len(measured) > 1 and measured not in _NO_UNITS and not named:
             yield from ("thing", "creature")
         if self.are(before, "count") or before in _COLOURS or (before == "of" and far in _COUNTED):
             yield "creature"
@@ -95,8 +110,8 @@ class Frames:
         return {*self._after.get(before, ()), *self._before.get(after, ())}
 
     def sensible(self, word: str) -> bool:
-        """Whether a word is one of the trade by itself."""
-        return word in self.classes
+        """Whether a word names something of the trade by itself; verbs are everybody's."""
+        return not self.classes.get(word, _VERB) <= _VERB
 
 
 def _at(words: Sequence[str], i: int) -> str:

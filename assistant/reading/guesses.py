@@ -90,7 +90,7 @@ class Guesses:
 
     @cached_property
     def _nearest(self) -> dict[str, Nearest]:
-        kinds = ("measure", "thing", "creature", "state")
+        kinds = ("measure", "thing", "creature", "state", "tier", "rank", "verb")
         classes = self.frames.classes.items()
         return {kind: Nearest(w for w, of in classes if kind in of) for kind in kinds}
 

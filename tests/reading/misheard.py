@@ -135,7 +135,8 @@ def _trade() -> frozenset[str]:
     lexicon = load()
     names = [f for things in lexicon.things.values() for thing in things.values() for f in thing.forms]
     tables = (("measures", "forms"), ("tiernouns", "form"), ("moisture", "form"), ("smells", "form"))
-    names += [f for table, column in tables for row in lexicon.table(table) for f in row[column].split(";")]
+    told = [f for table, column in tables for row in lexicon.table(table) for f in row[column].split(";")]
+    names += [f for f in told if " " not in f]
     small = {w for row in lexicon.table("function") for w in row["form"].split(";")}
     return frozenset(w for name in names for w in _words(name) if len(w) > 2) - small
 

@@ -15,11 +15,15 @@ MENDED = [
     ("est 2 lbs of wurms", "wurms", "worms"),
     ("shredded cartboard over it", "cartboard", "cardboard"),
     ("plenty of coccoons", "coccoons", "cocoons"),
+    ("opened the botom tray", "botom", "bottom"),
+    ("14 lb of worns off the trommel", "worns", "worms"),
 ]
 SENSIBLE = [
     "the cops came by",
     "put the tree back in the yard",
     "I'll try the middle one",
+    "and harvest it then",
+    "when everybody is napping",
     "fed Louise some kale",
     "there's a speck of it left",
     "put the lid back on and pulled the top tray",
