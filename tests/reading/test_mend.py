@@ -16,7 +16,7 @@ MENDED = [
     ("shredded cartboard over it", "cartboard", "cardboard"),
     ("plenty of coccoons", "coccoons", "cocoons"),
     ("opened the botom tray", "botom", "bottom"),
-    ("14 lb of worns off the trommel", "worns", "worms"),
+    ("14 lb of wormz off the trommel", "wormz", "worms"),
 ]
 SENSIBLE = [
     "the cops came by",
