@@ -70,7 +70,7 @@ class Binder:
         """ "two cups of | the really nice ..."."""
         while i < end:
             word = self.words[i]
-            if not (self.v.role(word, "det", "filler") or word in _PASSED_OVER or (of and word in _THEM)):
+            if not (self.v.role(word, "det", "filler") or word in _PASSED_OVER or (of and word in _OF_THEM)):
                 break
             i += 1
         return i

@@ -24,6 +24,8 @@ _YOUR = frozenset(("your", "yours", "you're"))
 _YOU = _YOUR | {"you"}
 _DID = frozenset(("had", "did", "got", "gave", "fed", "put"))
 _OURS = frozenset(("them", "it", "mine", "ours"))
+_TAKING = frozenset("take takeout get buy pickup collect".split())
+_MADE_HERE = frozenset(("castings", "leachate", "worms"))
 _CARE = frozenset(("feed", "water", "add"))
 
 
@@ -184,4 +186,11 @@ class Talk:
             m.value in _CARE and not self.words[m.start].endswith(("s", "ing"))
             for m in self.s.within("verb", clause.start, clause.end)
         )
-        return cared and bool(_OURS & set(self.words[clause.start : clause.end]))
+        return (cared and bool(_OURS & set(self.words[clause.start : clause.end]))) or self._takes(clause)
+
+    def _takes(self, clause: Clause) -> bool:
+        """ "My sister took two pounds of worms": what the bin made, by weight, goes to somebody."""
+        took = any(m.value in _TAKING for m in self.s.within("verb", clause.start, clause.end))
+        things = self.s.within("thing", clause.start, clause.end)
+        made = any(self.v.topic(t) in _MADE_HERE for m in things for t in m.value)
+        return took and made and bool(inside(self.s.amounts, clause.start, clause.end))

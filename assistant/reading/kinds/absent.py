@@ -16,6 +16,7 @@ _NOT = frozenset(("not", "n't"))
 _WISHING = frozenset(("want", "need", "like", "mind"))
 _MUCH = frozenset(("many", "much", "a", "too"))
 _MUCH_OF = frozenset(("many", "lot", "of"))
+_NO_SIGN = (["no", "trace"], ["no", "sign"], ["no", "evidence"], ["not", "one"])
 _ABSENT = frozenset(("none", "zero", "nil", "gone", "cleared", "vanished", "nope"))
 _GONE_SOMEWHERE = frozenset("to down up into deep under back".split())
 _NOT_QUITE = frozenset(("nearly", "almost", "not", "n't", "mostly"))
@@ -29,7 +30,10 @@ def denied(c: Context, item: Item) -> tuple[int, int] | None:
             return i, item.end
     if "rid" in c.words[max(c.clause.start, item.start - 4) : item.start]:
         return max(c.clause.start, item.start - 4), item.end
-    told = after(c, item.end, 5)
+    told = after(c, item.end, 6)
+    if any(told[k : k + 2] in _NO_SIGN for k in range(len(told))):
+        return item.start, item.end + len(told)
+    told = told[:5]
     for k, word in enumerate(told):
         following = told[k + 1] if k + 1 < len(told) else ""
         if word in _ABSENT and not any(item.end <= o.start < item.end + k for o in c.items):

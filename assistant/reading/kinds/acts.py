@@ -8,12 +8,14 @@ from assistant.reading.draft import Context, Draft
 from assistant.reading.kinds.away import is_away
 from assistant.reading.kinds.bare import bare
 from assistant.reading.kinds.denials import denied
+from assistant.reading.kinds.drafting import draft_of
 from assistant.reading.kinds.governing import aside, governing, of_another
 from assistant.reading.kinds.lights import light
 from assistant.reading.kinds.verbless import a_total, without_verb
 from assistant.reading.kinds.withverb import with_verb
 from assistant.reading.sketch import Item, Mention
 
+_ENDS = frozenset(("", ",", ".", ";", "today", "and", "for"))
 _NAMING = frozenset(", : - – ( of is was 's it like namely this time today".split())
 
 
@@ -23,6 +25,10 @@ def acts(c: Context) -> Iterator[Draft]:
     for item in c.free():
         beside = not _measured(c, item) and (aside(c, item) or is_away(c, item))
         if beside or _heading(c, item) or a_total(c, item):
+            continue
+        if _castings_out(c, item):
+            c.taken.add(item.start)
+            yield draft_of(c, "harvest", item)
             continue
         verb = governing(c, item)
         if verb is not None and verb.start in done and _put_in_behind(c, item, verb):
@@ -45,6 +51,13 @@ def acts(c: Context) -> Iterator[Draft]:
         draft = bare(c, verb) if verb.start not in done else None
         if draft is not None:
             yield draft
+
+
+def _castings_out(c: Context, item: Item) -> bool:
+    """ "refilled the tub: 9 kg castings out"."""
+    unit = item.amount.unit if item.amount else None
+    ends = c.word(item.end + 1) in _ENDS or item.end + 1 >= c.clause.end
+    return item.topic == "castings" and unit is not None and c.word(item.end) in ("out", "taken") and ends
 
 
 def _heading(c: Context, item: Item) -> bool:

@@ -32,10 +32,17 @@ def light(c: Context) -> tuple[Draft | None, set[int]]:
 
 
 def _harvest_told(c: Context, noun: Mention) -> Draft | None:
-    """ "the harvest was six pounds"."""
-    if noun.value != "harvest" or not c.vocabulary.role(c.word(noun.end), "copula"):
+    """ "the harvest was six pounds", "harvest of bed 2: 18 sacks"."""
+    if noun.value != "harvest":
         return None
-    span = claim(c, lambda a: a.unit and 0 < a.start - noun.end <= 2)
+    told = c.vocabulary.role(c.word(noun.end), "copula")
+    colon = next(
+        (k for k in range(noun.end, min(noun.end + _REACH, c.clause.end)) if c.words[k] == ":"), None
+    )
+    begin = colon if colon is not None else noun.end
+    if not told and (colon is None or any(v.start < colon for v in c.here("verb") if v.start >= noun.end)):
+        return None
+    span = claim(c, lambda a: a.unit and 0 < a.start - begin <= 2)
     if span is None:
         return None
     return Draft("harvest", noun.start, span.end, c.clause, item=NAMED["harvest"], amount=quantity(span))

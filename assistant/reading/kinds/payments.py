@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft, quantity
+from assistant.reading.kinds.before import lately
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.governing import act_of
 from assistant.reading.sketch import Item, Mention
@@ -30,7 +31,7 @@ def paid_for(c: Context) -> Iterator[Draft]:
         return
     verbs = [(v, act_of(c, v)) for v in c.here("verb")]
     draft = _got(c, verbs, sums) or _paid_us(c, verbs, sums) or _came(c, verbs, sums[0])
-    draft = draft or _put_in_and_paid(c, verbs, sums[0])
+    draft = draft or _put_in_and_paid(c, verbs, sums[0]) or _paid_for_them(c, verbs)
     if draft is not None:
         yield draft
 
@@ -65,6 +66,21 @@ def _paid_us(c: Context, verbs: list[tuple[Mention, str]], sums: list[AmountSpan
         if ours and verb.value in ("buy", "give"):
             return _of_what_was_taken(c, verb)
     return None
+
+
+def _paid_for_them(c: Context, verbs: list[tuple[Mention, str]]) -> Draft | None:
+    """ "eight hundred red wigglers arrived | I paid thirty-four pounds for them": bought, as told before."""
+    verb = next((v for v, act in verbs if act == "buy"), None)
+    them = any(
+        c.words[i] == "for" and c.word(i + 1) in _SOME for i in range(c.clause.start, c.clause.end - 1)
+    )
+    if verb is None or not them or c.items:
+        return None
+    added = next((d for d in reversed(c.drafts[-4:]) if d.kind == "worms_added" and lately(c, d, 4)), None)
+    if added is None:
+        return None
+    c.clause.used.update(range(verb.start, verb.end))
+    return Draft("buy", verb.start, verb.end, c.clause, item=added.item, amount=added.amount)
 
 
 def _of_what_was_taken(c: Context, verb: Mention) -> Draft | None:

@@ -19,7 +19,7 @@ _SWAPPED = frozenset(("trays", "tiers", "boxes", "levels"))
 _BOTH = frozenset("them trays two both round around tiers boxes".split())
 _MOVING = frozenset("move add restack went back swap lift get bring hang".split())
 _GOING = frozenset("go goes went gone going come comes came back now moves moved 's".split())
-_STACKS = frozenset("stack tower others pile everything it all lot them rest".split())
+_STACKS = frozenset("stack tower others pile everything it that all lot them rest".split())
 _EMPTY = frozenset(("empty", "empties", "emptied"))
 _EMPTIED = 8  # drafts back to the tray that was emptied
 _ENDS = {"top": TOP, "bottom": BOTTOM}
@@ -204,7 +204,11 @@ def _moved(c: Context, lead: int, i: int) -> bool:
     """Whether something is moved to that end, and no food or bedding is what is put there."""
     going = {w for w in before(c, lead, 2) if w in _GOING or w == "is"}
     led = bool(going) or c.words[lead] == "new"
-    things = [x for x in c.items if x.start < lead and not x.start <= i < x.end and not _a_tray(c, x)]
+    floor = max(
+        (k for k in range(c.clause.start, lead) if c.words[k] == "," and going), default=c.clause.start
+    )
+    things = [x for x in c.items if floor <= x.start < lead and not x.start <= i < x.end]
+    things = [x for x in things if not _a_tray(c, x)]
     if things or (c.items and c.items[0].start <= i + 1 and not c.items[0].start <= i < c.items[0].end):
         return False
     verbs = [v for v in c.here("verb") if v.start < lead]

@@ -18,7 +18,7 @@ from assistant.records import Amount
 _CREATURES = ("organism", "worms")
 _WORM_ACTS = frozenset(
     "take takeout takeoff pick pickup kill move sell buy giveaway give worms bring scoop harvest back swap "
-    "release hang treat smear".split()
+    "release hang treat smear arrive".split()
 )
 _REASONS = frozenset(("for", "against", "from", "because", "about", "like", "keeps", "keep"))
 _UNWANTED = frozenset(("want", "attract", "attracts", "avoid", "prevent", "discourage"))
@@ -154,6 +154,8 @@ def _acted_on(c: Context, item: Item) -> bool:
     """ "took out the worms": an act on worms, and no word of seeing them; "2 slugs picked out"."""
     if "worms" not in item.topics:
         return _taken_out(c, item)
+    if any(v.value == "arrive" and 0 <= v.start - item.end <= 1 for v in c.here("verb")):
+        return True
     reach = range(item.start - 8, item.start + 2)
     acted = any(v.value in _WORM_ACTS and v.end in reach for v in c.here("verb"))
     return acted and not _SAW & set(c.words[c.clause.start : item.start])

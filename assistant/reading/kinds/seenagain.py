@@ -47,7 +47,7 @@ def _none_at(c: Context, i: int) -> bool:
     """ "none", "not one", "not a single one", "don't see a one"."""
     if c.words[i] == "none":
         return c.word(i + 1) in _NOBODY_THERE or i + 1 >= c.clause.end
-    if c.words[i : i + 2] == ["not", "one"]:
+    if c.words[i : i + 2] in (["not", "one"], ["no", "trace"], ["no", "sign"]):
         return True
     denied = c.words[i] in ("not", "n't", "nary") and c.word(i + 1) != "all"
     return denied and "one" in c.words[i + 1 : i + 5] and "a" in c.words[i : i + 4]

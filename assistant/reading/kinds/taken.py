@@ -19,6 +19,7 @@ _OUT = frozenset("out off from sieve screen fine finished sifted".split())
 _TRAY = POINTING | {"tray", "one", "thing", "lot"}
 _NO_CASTINGS = READINGS | {"piece", "spray", "min", "pH", "slice", "sheet"}
 _AMOUNTING = frozenset("it that is was 's came made weighed makes comes call all".split())
+_SUMMING = (["i", "make"], ["came", "to"], ["comes", "to"], ["in", "all"], ["all", "told"], ["makes", "it"])
 _WEIGHING = frozenset("weigh measureact arrive see bring other".split())
 _EMPTY_ONE = tuple([noun, w] for noun in ("one", "tray") for w in ("back", "on", "goes", "now", "up", "went"))
 _REACH = 8  # words between a verb and its measure
@@ -55,9 +56,12 @@ def _near(c: Context, span: AmountSpan, verb: Mention) -> bool:
 def came_to(c: Context) -> Iterator[Draft]:
     """ "... out it came | it's two gallons I'd say", "came to 14 kg": how much the harvest just told was."""
     last = next((d for d in reversed(c.drafts[-3:]) if d.kind == "harvest"), None)
-    if last is None or last.amount is not None or not lately(c, last, 2) or c.items:
+    said = c.words[max(0, c.clause.start - 2) : c.clause.end]
+    summed = any(said[k : k + 2] in _SUMMING for k in range(len(said)))
+    if last is None or last.amount is not None or not lately(c, last, 8 if summed else 2):
         return
-    said = c.words[c.clause.start : c.clause.end]
+    if any(i.topic != "castings" for i in c.items):
+        return
     if not (_AMOUNTING & set(said)) or set(verb_values(c)) - _WEIGHING:
         return
     span = claim(c, _loose)

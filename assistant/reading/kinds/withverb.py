@@ -37,6 +37,8 @@ _WITH = frozenset("w/ w with".split())
 _HAS = frozenset(("'s", "has", "s"))
 _RECEIVERS = frozenset("it they that this one both worms".split())
 _SET_BY = frozenset(("aside", "back", "over", "apart"))
+_MADE_HERE = frozenset(("castings", "leachate", "worms"))
+_TAKEN = frozenset("harvest drain worms_removed worms_added buy remove".split())
 _TO_US = frozenset(("me", "us"))
 
 
@@ -89,10 +91,13 @@ def _turned(c: Context, item: Item, verb: Mention, act: str, kind: str, topic: s
     """The kind, turned by who gives and who gets, and by what for."""
     if kind == "prepare":
         return "feed" if _for_the_worms(c, item) else kind
-    if kind == "remove" and act == "take" and _by_a_place(c, verb) and topic in PUT_IN:
+    took = act == "take" and c.words[verb.start].startswith(("t", "T"))
+    if kind == "remove" and took and _by_a_place(c, verb) and topic in PUT_IN:
         return PUT_IN[topic]
     if act == "get" and topic in _BUYABLE and still_to_get(c, verb):
         return "buy"
+    if topic in _MADE_HERE and kind in _TAKEN and _another_takes(c, verb):
+        return "sell" if act in ("buy", "pickup") and topic != "worms" else kind if act == "buy" else "give"
     to_us = c.word(verb.end) in _TO_US
     if kind == "sell":
         return "buy" if to_us else kind
@@ -184,6 +189,11 @@ def _for_the_worms(c: Context, item: Item) -> bool:
     """ "chopped a melon for them"."""
     rest = c.words[item.end : item.end + 3]
     return "food" in item.topics and (rest[:2] == ["for", "them"] or rest == ["for", "the", "worms"])
+
+
+def _another_takes(c: Context, verb: Mention) -> bool:
+    """ "my sister took two pounds of worms": somebody named has what the bin made."""
+    return any(m.value in ("other", "taker") and m.end <= verb.start for m in c.here("mark"))
 
 
 def _by_a_place(c: Context, verb: Mention) -> bool:

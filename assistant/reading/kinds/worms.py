@@ -17,7 +17,7 @@ from assistant.reading.sketch import Item, Mention, Place
 from assistant.records import State
 
 _OUT = frozenset("take takeout takeoff pick scoop sieve harvest collect".split())
-_IN_FOR_SURE = IN - {"have", "get", "give", "start"}
+_IN_FOR_SURE = IN - {"have", "get", "give", "start", "empty"}
 _TRADING = frozenset(("sell", "buy", "giveaway"))
 _CARRYING = frozenset("move went back bring give".split())
 """Acts by which what goes in has come out of another bin, though no verb says so."""
@@ -92,7 +92,7 @@ def _of_item(c: Context, item: Item, verbs: list[tuple[Mention, str]]) -> Iterat
     within = _within_a_bin(c, move)
     if within is not None:
         yield within
-    elif not verbs and _dropped(c, item, "in"):
+    elif not verbs and (_dropped(c, item, "in") or c.words[item.end : item.end + 2] == ["back", "from"]):
         yield _draft(c, "worms_added", move, None)
     elif not verbs and _dropped(c, item, "out"):
         yield _draft(c, "worms_removed", move, None)

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from assistant.reading.draft import Context, Draft, Target, quantity
 from assistant.reading.items import readable
 from assistant.reading.kinds.denials import denied
-from assistant.reading.sketch import Mention, Place
+from assistant.reading.recordday import day_for
+from assistant.reading.sketch import Clause, Mention, Place
 from assistant.records import Amount
 
-IN = frozenset("add went back worms bring move get have pour release settle give drop start".split())
+IN = frozenset("empty add went back worms bring move get have pour release settle give drop start".split())
 """Acts that may put worms in."""
 
 NOT_ALL = ("juvenile", "escaping", "dead")
@@ -35,7 +36,7 @@ def following(c: Context, verbs: list[tuple[Mention, str]]) -> Iterator[Draft]:
     told = last_told(c)
     if told is None:
         return
-    name, amount, removed = told
+    name, amount, removed, before = told
     if removed and (now := _now_in(c)) is not None:
         where = c.sketch.walk.targets(now)
         yield Draft("worms_added", c.clause.start, now.end, c.clause, item=name, amount=amount, where=where)
@@ -51,8 +52,18 @@ def following(c: Context, verbs: list[tuple[Mention, str]]) -> Iterator[Draft]:
         left = c.sketch.clauses[c.index - 1].where if act in _CARRIED and amount and not removed else None
         if left and left[0][0] and where and left[0][0] != where[0][0]:
             yield Draft("worms_removed", v.start, end, c.clause, item=name, amount=amount, where=left)
-        yield Draft("worms_added", v.start, end, c.clause, item=name, amount=amount, where=where)
+        added = Draft("worms_added", v.start, end, c.clause, item=name, amount=amount, where=where)
+        _same_day(c, added, before)
+        yield added
         return
+
+
+def _same_day(c: Context, draft: Draft, before: Clause) -> None:
+    """ "on Saturday I took half a pound out of A | and settled them in B": one sentence, one day."""
+    if c.clause.days or not before.days or "." in c.words[before.end : c.clause.start]:
+        return
+    day, _ = day_for(before, "done", c.sketch.now.date(), c.sketch.words)
+    draft.day, draft.dated = day, day is not None
 
 
 def _to_another_tier(c: Context, verbs: list[tuple[Mention, str]]) -> Draft | None:
@@ -100,11 +111,13 @@ def _said_to_go_in(c: Context, v: Mention, act: str, to: Place | None, removed: 
         return True
     if act == "give" or not (theirs or (v.start == c.clause.start and act in ("went", "back"))):
         return False
-    inward = "in" in c.words[v.start : v.end + 2] or c.words[v.start - 2 : v.start] == ["in", "they"]
+    inward = bool({"in", "into", "onto", "on"} & set(c.words[v.start : v.end + 3])) or c.words[
+        v.start - 2 : v.start
+    ] == ["in", "they"]
     return to is not None or inward
 
 
-def last_told(c: Context) -> tuple[str | None, Amount | None, bool] | None:
+def last_told(c: Context) -> tuple[str | None, Amount | None, bool, Clause] | None:
     """The worms that the two clauses before tell of: taken out, bought, or only named with a measure."""
     first = max(0, c.index - 2)
     since = c.sketch.clauses[first].start
@@ -113,7 +126,7 @@ def last_told(c: Context) -> tuple[str | None, Amount | None, bool] | None:
         (d for d in reversed(drafts) if d.kind in ("worms_removed", "worms_added", "give", "sell")), None
     )
     if last is not None and last.kind == "worms_removed":
-        return last.item, last.amount, True
+        return last.item, last.amount, True, last.clause
     if any(d.kind in ("worms_added", "give", "sell", "remove") for d in drafts):
         return None
     for clause in reversed(c.sketch.clauses[first : c.index]):
@@ -122,7 +135,7 @@ def last_told(c: Context) -> tuple[str | None, Amount | None, bool] | None:
         for item in c.finder.of(clause, readable(c.sketch.amounts, clause), False):
             plain = "worms" in item.topics and not any(state in item.name for state in NOT_ALL)
             if plain and item.amount is not None:
-                return item.name, quantity(item.amount), False
+                return item.name, quantity(item.amount), False, clause
     return None
 
 
