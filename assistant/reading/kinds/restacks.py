@@ -207,9 +207,8 @@ def _moved(c: Context, lead: int, i: int) -> bool:
     floor = max(
         (k for k in range(c.clause.start, lead) if c.words[k] == "," and going), default=c.clause.start
     )
-    things = [x for x in c.items if floor <= x.start < lead and not x.start <= i < x.end]
-    things = [x for x in things if not _a_tray(c, x)]
-    if things or (c.items and c.items[0].start <= i + 1 and not c.items[0].start <= i < c.items[0].end):
+    here = [x for x in c.items if x.start >= floor and not x.start <= i < x.end]
+    if any(x.start < lead and not _a_tray(c, x) for x in here) or (here and here[0].start <= i + 1):
         return False
     verbs = [v for v in c.here("verb") if v.start < lead]
     if any(denied(c, v.start) for v in verbs):
