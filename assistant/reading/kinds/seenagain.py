@@ -27,7 +27,7 @@ def told_again(c: Context) -> Iterator[Draft]:
     ):
         return
     none = next((i for i in range(c.clause.start, c.clause.end) if _none_at(c, i)), None)
-    if none is not None and last.level != 0 and c.words[last.clause.start] == "of":
+    if none is not None and last.level != 0 and "of" in c.words[last.clause.start : last.end - 1]:
         last.level, last.amount, last.end = 0.0, None, c.clause.end  # "of the mites | I saw not one"
         return
     if none is not None and last.level != 0 and not set(verb_values(c)) - {"see"}:
