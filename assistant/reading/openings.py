@@ -52,6 +52,7 @@ _DONE_BY_IT = frozenset(("eat", "comeout", "goout"))
 _LEAVING = frozenset("leave have get keep see let need".split())
 """Acts after which "it" may have a state of its own: "left it covered"."""
 _MEASURED = frozenset("cup pint quart gallon litre ml oz lb g kg bucket bag barrow tub handful".split())
+_ROW_ENDS = frozenset(("", ".", ",", ";", "\n"))
 _NOT_BEFORE_A_PLACE = frozenset("as back was is were the my that this new old another other".split())
 
 
@@ -241,4 +242,18 @@ class Openings:
             place = self.n.places.get(i + 1) or (self.n.places.get(i + 2) if aged else None)
         if place is None or self.n.word(i - 1) in _NOT_BEFORE_A_PLACE or self.s.ending("instrument", i):
             return False
+        if _behind_its_figure(self.n, i):
+            return False
         return place.after == "" and not (place.spread and self.n.word(i - 1) == "'re")
+
+
+def _behind_its_figure(n: ClauseWords, i: int) -> bool:
+    """ "86 | top 83 | bottom": a row of figures with their tiers behind them."""
+    while n.s.ending("amount", i) is not None and (place := n.places.get(i)) and place.tiers:
+        if n.word(place.end) in _ROW_ENDS:
+            return True
+        amount = n.amounts.get(place.end)
+        if amount is None:
+            return False
+        i = amount.end
+    return False

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from assistant.reading.draft import Draft, Target
 from assistant.reading.recordday import Found, day_for
-from assistant.reading.sketch import Sketch, inside
+from assistant.reading.sketch import Place, Sketch, inside
 from assistant.reading.where import whole as of_the_whole
 from assistant.records import Amount, Record
 
@@ -71,6 +71,9 @@ def _targets(sketch: Sketch, draft: Draft) -> tuple[Target, ...]:
     return ((targets[0][0], None),) if tierless or entire else targets
 
 
+_FIGURED = frozenset(("temperature", "ph", "moisture"))
+
+
 def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
     """Of several places in a clause, the one beside what is told: "84 in the top, 78 in the third"."""
     places = [
@@ -81,6 +84,7 @@ def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
     behind = next(
         (p for p in places if 0 <= p.start - draft.end <= 3 and p.after not in ("", "object")), None
     )
+    behind = behind or _figure_first(draft, places)
     within = [p for p in places if draft.start <= p.start and p.end <= draft.end]
     if behind is None and len(within) == 1:
         return sketch.walk.within(within[0], draft.clause)  # type: ignore[no-any-return]
@@ -93,6 +97,14 @@ def _beside(sketch: Sketch, draft: Draft) -> tuple[Target, ...] | None:
     found: tuple[Target, ...] = sketch.walk.within(chosen, draft.clause)
     named = {p.bin for p in places if p.bin}
     return found if chosen.bin or not named or found[0][0] in named else None
+
+
+def _figure_first(draft: Draft, places: list[Place]) -> Place | None:
+    """ "stack 86 top 83 bottom": where the row ends with a tier, each tier stands behind its figure."""
+    ended = places[-1].tiers and places[-1].end == draft.clause.end
+    if draft.kind not in _FIGURED or not ended:
+        return None
+    return next((p for p in places if p.start == draft.end and p.tiers), None)
 
 
 def _day(sketch: Sketch, draft: Draft) -> Found:

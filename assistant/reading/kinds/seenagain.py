@@ -33,6 +33,10 @@ def told_again(c: Context) -> Iterator[Draft]:
     if none is not None and last.level != 0 and not set(verb_values(c)) - {"see"}:
         yield Draft("sighting", none, c.clause.end, c.clause, item=last.item, level=0.0)
         return
+    there = _there_too(c, last)
+    if there is not None:
+        yield there
+        return
     span = next((a for a in c.unused() if a.unit in (None, "piece") and not a.currency), None)
     said = set(c.words[c.clause.start : c.clause.end])
     if span is None or c.here("verb") or not (c.clause.days or "now" in said) or not said & _THIS_TIME:
@@ -41,6 +45,23 @@ def told_again(c: Context) -> Iterator[Draft]:
     amount = quantity(span)
     level = few_or_some(amount) if amount else None
     yield Draft("sighting", span.start, span.end, c.clause, item=last.item, amount=amount, level=level)
+
+
+def _there_too(c: Context, last: Draft) -> Draft | None:
+    """ "springtails in both | a few in the tub | a ton in the stack": how many in one of the places."""
+    told = next((m for m in c.here("abundance") if m.value), None)
+    led = told is not None and c.vocabulary.role(c.word(told.end), "prep")
+    if told is None or not led or c.here("verb") or not c.clause.places or last.level == 0:
+        return None
+    held = last.where or last.clause.where
+    if set(c.clause.where) < set(held):
+        last.where = tuple(t for t in held if t not in c.clause.where)
+    elif set(c.clause.where) == set(held):
+        last.level = told.value
+        return None
+    for span in c.amounts:
+        c.use(span)
+    return Draft("sighting", told.start, c.clause.end, c.clause, item=last.item, level=told.value)
 
 
 def _none_at(c: Context, i: int) -> bool:
