@@ -116,6 +116,8 @@ class Cutter:
         while j < i + 3 and self.n.word(j) in CONNECTORS:
             if self.words[j] == "so" and self.n.word(j + 1) in _SO:
                 break
+            if self.openings.onwards(j):
+                break
             j += 1
         if j > i and j in self.n.days and self.openings.starts(self.n.days[j].end):
             return self.n.days[j].end

@@ -103,7 +103,12 @@ def _waits(words: ClauseWords, clause: Clause) -> bool:
         return True
     if b - a == 1 and a in words.rooms:
         return True  # "outside | it's eight"
-    return bool(inside(words.s.places, a, b)) and b - a <= 3 and words.word(b) in ("i", "we", "it")
+    places = inside(words.s.places, a, b)
+    if not places or words.word(b) not in ("i", "we", "it", "there", "they"):
+        return False
+    placed = {i for p in places for i in range(p.start, p.end)}
+    others = [i for i in range(a, b) if i not in placed]
+    return b - a <= 3 or (b - a <= 8 and all(words.role(i, "prep", "det", "and", "conj") for i in others))
 
 
 def _lent_place(words: ClauseWords, last: Clause, clause: Clause) -> int | None:

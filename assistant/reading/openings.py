@@ -67,6 +67,10 @@ class Openings:
         opened = self.starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i)
         return opened or self._further_down(i, begin) or self._instead(i, begin)
 
+    def onwards(self, i: int) -> bool:
+        """ "now over to the tote": the walk goes on."""
+        return self.n.word(i) == "now" and self.n.word(i + 1) in _ONWARDS
+
     def _instead(self, i: int, begin: int) -> bool:
         """ "no food | just a spritz", "not feeding them | just a little water": what is done in its place."""
         if self.n.word(i) != "just" or not any(self.n.role(k, "negation") for k in range(begin, i - 1)):
@@ -93,7 +97,7 @@ class Openings:
             return i - 1 not in self.n.in_verb and not self.n.role(i - 1, "prep")
         if word in _STARTING and self.n.word(i + 1) in _FROM_WHERE:
             return True
-        if word == "now" and self.n.word(i + 1) in _ONWARDS:
+        if self.onwards(i):
             return True
         if word in _IMPRESSIONS and self.n.ended(i):
             return True
@@ -240,6 +244,8 @@ class Openings:
         if place is None and led:
             aged = self.n.word(i + 1) in ("new", "old")
             place = self.n.places.get(i + 1) or (self.n.places.get(i + 2) if aged else None)
+        if place is not None and self.n.word(i - 1) == "that" and i - 2 in self.n.in_verb:
+            return self.n.role(place.end, "copula")  # "toss that | third tray is ready"
         if place is None or self.n.word(i - 1) in _NOT_BEFORE_A_PLACE or self.s.ending("instrument", i):
             return False
         if _behind_its_figure(self.n, i):

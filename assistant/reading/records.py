@@ -190,7 +190,10 @@ def _once(drafts: list[Draft], new: list[Draft], sketch: Sketch, index: int) -> 
 def _announced(sketch: Sketch, drafts: list[Draft], new: list[Draft], index: int) -> None:
     """ "I fed this one Tuesday | it was a pint of plums": a feeding first announced, then told."""
     last = drafts[-1] if drafts else None
-    if last is None or last.kind != "feed" or last.state != "done" or last.item or last.amount:
+    if last is None or last.kind != "feed" or last.state != "done" or last.amount:
+        return
+    clause = sketch.clauses[index]
+    if last.item and (last.item not in _MIXED or sketch.words[clause.start] not in ("it", "that")):
         return
     fed = [d for d in new if d.kind == "feed" and d.state == "done" and d.item and _within(d, last)]
     if not fed or last.clause.start < sketch.clauses[max(0, index - 2)].start:
@@ -199,6 +202,10 @@ def _announced(sketch: Sketch, drafts: list[Draft], new: list[Draft], index: int
         if last.clause.days and not draft.clause.days:
             draft.day, draft.dated = day_for(last.clause, "done", sketch.now.date(), sketch.words)[0], True
     drafts.remove(last)
+
+
+_MIXED = frozenset(("leftovers", "food", "scraps", "food scraps", "kitchen scraps"))
+"""What is only a name for several foods, told one by one afterwards: "it was two cups of plums"."""
 
 
 def _within(draft: Draft, last: Draft) -> bool:
@@ -242,6 +249,8 @@ def _enrich(twin: Draft, draft: Draft) -> None:
     twin.amount = draft.amount or twin.amount
     if twin.kind == "moisture":
         twin.level = max((twin.level, draft.level), key=lambda x: abs((x or 3) - 3))
+    elif twin.kind == "progress":
+        twin.level = draft.level if draft.level is not None else twin.level
     elif twin.kind == "smell" and twin.item == "none":
         twin.item = draft.item
     elif twin.level in (None, 2.0) and draft.level is not None:

@@ -63,11 +63,21 @@ class Spreads:
             return spread(i, end + 1 + (end + 1 in n.nouns), "both", tiers)
         if mark.value == "every" and self._every_piece(mark):
             return None
+        if mark.value == "both" and end == mark.end and self._another_noun(end):
+            return None
         end += n.names_kind(end)
         owner = self._owner(end)
         if owner is not None:
             return Place(i, owner.end, owner.bin, spread=True, word=str(mark.value))
         return spread(i, end, str(mark.value))
+
+    def _another_noun(self, i: int) -> bool:
+        """ "both | hands", "both ends": two of something else."""
+        n, word = self.n, self.n.word(i)
+        if not word.isalpha() or not word.endswith("s") or n.names_kind(i) or n.verbal(word):
+            return False
+        known = any(word in role for role in n.v.roles.values())
+        return not known and n.s.starting("verb", i) is None and n.s.starting("mark", i) is None
 
     def _owner(self, end: int) -> Place | None:
         """ "both floors | of the tower", "all the trays | in the left stack"."""

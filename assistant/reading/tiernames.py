@@ -116,8 +116,10 @@ class TierNames:
     def _last_in_line(self, i: int) -> bool:
         """ "and the last one is ready", where the note goes from tier to tier."""
         n = self.n
-        if self.words[i] != "last" or not n.walked or n.word(i - 1) not in ("the", "and"):
+        if self.words[i] != "last" or not n.walked:
             return False
+        if n.word(i - 1) not in ("the", "and"):
+            return n.word(i + 2) in ("this", "that", "it") and n.v.role(n.word(i + 3), "copula")
         return n.opens(i - 1) and not n.v.role(n.word(i - 2), "copula", "prep") and n.word(i + 2) != "of"
 
     def _counted_off(self, i: int, end: int, ranks: tuple[int | str, ...]) -> Place:

@@ -13,7 +13,7 @@ from assistant.records import Bin
 
 _ENDS = frozenset(("top", "middle", "bottom"))
 _SETTING_OUT = frozenset("start starting back go going now then so begin and".split())
-_WITHIN = frozenset("in at on near through to of from into".split())
+_WITHIN = frozenset("in at on near through to of from into along across around by".split())
 _TRAYS = frozenset("tray tier level layer box drawer".split())
 _WHOLE = (
     ("the", "whole"),
@@ -180,6 +180,8 @@ class Walk:
             return tuple(
                 (b.name, self._tier(place.tiers[0], b.name, place)) for b in self.s.setup if b.tiers > 1
             )
+        if count == 99 and not place.bin and here and here.tiers == 2 < len(self.s.setup):
+            return tuple((b.name, None) for b in self.s.setup)  # "all of them": two would be both
         if here and here.tiers > 1 and (count == 99 or here.tiers == 2):
             return tuple((here.name, t) for t in range(1, min(here.tiers, count) + 1))
         if here and here.tiers > 1:

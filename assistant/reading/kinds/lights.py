@@ -68,7 +68,7 @@ def _by_itself(c: Context, noun: Mention) -> bool:
 
 def _said_otherwise(c: Context, noun: Mention) -> bool:
     """Whether a verb or a thing tells the same: "a drink of water", "gave it a feed of peels"."""
-    if any(v.start == noun.start for v in c.here("verb")):
+    if c.word(noun.end) == "can" or any(v.start == noun.start for v in c.here("verb")):
         return True
     if noun.value == "water":
         return any(i.start >= noun.end and i.topic != "water" for i in c.items)

@@ -15,7 +15,9 @@ _GONE = frozenset("gone eaten finished away disappeared had done worked rotted v
 _THERE = frozenset("left there remaining uneaten still remains remained here".split())
 _OFFERED = frozenset(("i", "we", "'ve"))
 _OF_THINGS = frozenset(("of", "the", "that", "those"))
-_GONE_SOMEWHERE = frozenset("off bad sour moldy mouldy to into in on over up".split())
+_GONE_SOMEWHERE = frozenset(
+    "off bad sour moldy mouldy limp soft brown black mushy slimy dark floppy dry to into in on over up".split()
+)
 _STILL_HAS = (["still", "has"], ["still", "had"], ["still", "got"])
 _DOWN = (["down", "to"], ["gone", "to"], ["left", "but"])
 _BARE = frozenset("a few the its their some just bare last little bit bits of".split())

@@ -84,6 +84,9 @@ def _nothing_new(c: Context) -> Draft | None:
         none = c.words[i : i + 2] == ["none", "for"] and any(
             p.start in (i + 2, i + 3) for p in c.clause.places
         )
+        new = new or (
+            c.words[i : i + 3] == ["no", "more", "for"] and c.word(i + 3) in ("them", "these", "now")
+        )
         given = next((d.kind for d in reversed(c.drafts[-4:]) if d.kind in _GIVEN), None)
         if (new or (none and given)) and not c.items:
             return _ruled_out(c, given if none and given else "feed", i, i + 2)
