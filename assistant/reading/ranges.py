@@ -99,7 +99,8 @@ def _counting(atoms: Sequence[str], i: int, first: Quantity, measures: Measures)
     if steps < 2 and not (steps == 1 and atoms[i] == "one"):
         return None
     found = read_quantity(atoms, j, measures)
-    return found if found and found.unit else None
+    counted = steps > 1 and atoms[i] == "one"  # "one two three slugs"
+    return found if found and (found.unit or counted) else None
 
 
 def _joined(atoms: Sequence[str], i: int, first: Quantity, measures: Measures) -> Quantity | None:

@@ -16,6 +16,9 @@ _THERE = frozenset("left there remaining uneaten still remains remained here".sp
 _OFFERED = frozenset(("i", "we", "'ve"))
 _OF_THINGS = frozenset(("of", "the", "that", "those"))
 _GONE_SOMEWHERE = frozenset(
+    "off bad sour moldy mouldy limp soft brown black mushy slimy dark floppy dry to into in on over "
+    "up".split()
+)
     "off bad sour moldy mouldy limp soft brown black mushy slimy dark floppy dry to into in on over up".split()
 )
 _STILL_HAS = (["still", "has"], ["still", "had"], ["still", "got"])
