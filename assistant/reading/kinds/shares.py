@@ -19,8 +19,6 @@ _GONE_SOMEWHERE = frozenset(
     "off bad sour moldy mouldy limp soft brown black mushy slimy dark floppy dry to into in on over "
     "up".split()
 )
-    "off bad sour moldy mouldy limp soft brown black mushy slimy dark floppy dry to into in on over up".split()
-)
 _STILL_HAS = (["still", "has"], ["still", "had"], ["still", "got"])
 _DOWN = (["down", "to"], ["gone", "to"], ["left", "but"])
 _BARE = frozenset("a few the its their some just bare last little bit bits of".split())
