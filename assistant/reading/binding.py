@@ -44,14 +44,13 @@ class Binder:
     def right(self, clause: Clause, items: list[Item], amount: AmountSpan, unknown: bool) -> bool:
         """Give an amount to the thing it stands before; make an unknown one where that is what follows."""
         i = amount.end
-        i += self.words[i : i + 2] == ["full", "of"]
         of = i < clause.end and self.words[i] == "of"
         if not of and amount.unit and i < clause.end and self._another_phrase(i):
             return False
         pointed = of and self.words[i + 1 : i + 2] and self.words[i + 1] in _THEM
         if self.words[i : i + 2] == ["full", "of"]:
             i, of = i + 1, True  # "a tub full of squash guts"
-        first = i = self._past_articles(i + of, clause.end, of)
+        first = i = self._past_day(self._past_articles(i + of, clause.end, of))
         while i < clause.end and i - first < _REACH:
             item = next((x for x in items if x.start <= i < x.end), None)
             if item is not None:
@@ -75,6 +74,11 @@ class Binder:
                 break
             i += 1
         return i
+
+    def _past_day(self, i: int) -> int:
+        """ "six forkfuls of | last month's | cow dung"."""
+        day = self.s.starting("day", i)
+        return day.end + 1 if day is not None and self.words[day.end : day.end + 1] == ["'s"] else i
 
     def _within_phrase(self, i: int) -> bool:
         return self.p.plain(i) or self.p.participle(i) or self.words[i] in JOINING

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.binding import Binder
 from assistant.reading.known import Known
@@ -44,6 +46,7 @@ class Items:
                 self.binder.left(items, amount)
         items += self.binder.pointed(clause, free)
         items.sort(key=lambda item: item.start)
+        self._eaten(items)
         self._share(items)
         return items
 
@@ -52,6 +55,20 @@ class Items:
         if amount.currency or amount.unit in _NOT_OF_THINGS or amount.unit in self.v.vague - _MEASURES_TOO:
             return False
         return not any(x.amount and x.amount.start == amount.start for x in items)
+
+    def _eaten(self, items: list[Item]) -> None:
+        """ "celeriac tops, three mushrooms": among foods a mushroom is one too."""
+        for left, right in pairwise(items):
+            for one, other in ((left, right), (right, left)):
+                both = {"food", "organism"} <= set(one.topics)
+                if both and other.topics == ("food",) and self._joined_by(left, right):
+                    one.topics = ("food", *(t for t in one.topics if t != "food"))
+
+    def _joined_by(self, left: Item, right: Item) -> bool:
+        """Whether only a word of joining, and an amount, stand between two things."""
+        start = min(right.start, right.amount.start) if right.amount else right.start
+        gap = self.words[left.end : start]
+        return bool(gap) and len(gap) <= 2 and all(w in _JOINS or w == "some" for w in gap)
 
     def _share(self, items: list[Item]) -> None:
         """One measure for "rose petals and carnation heads": shared out evenly (contract 5.1)."""

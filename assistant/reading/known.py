@@ -44,6 +44,8 @@ class Known:
             if last is not None and mention.start < last.end:
                 continue  # "spinach | stalks": the word is part of the name before it
             item = self._item(clause, mention)
+            if self._part_of(items, item, clause.start):
+                last = items[-1] if items else None
             if last is not None and self.shapes.joined(last, item):
                 items[-1] = self.shapes.cover(last, item)
             elif last is not None and _one_food(last, item):
@@ -72,6 +74,21 @@ class Known:
         doubts = (mention.doubt,) if mention.doubt else ()
         amount = self.pieces.measure_as_said(start, clause.start) or self.pieces.single(start, end, things)
         return Item(start, end, name, self.topics(things), amount, doubts, things)
+
+    def _part_of(self, items: list[Item], item: Item, floor: int) -> bool:
+        """Take in the part told before the plant: "the peelings of four | carrots" are carrot peelings."""
+        i = item.start - 1
+        while i > floor and item.start - i < 4 and (self.p.in_amount(i) or self.v.role(self.words[i], "det")):
+            i -= 1
+        part = i - 1
+        if item.topic != "food" or self.words[i] != "of" or part < floor or self.p.in_amount(part):
+            return False
+        if self.words[part] not in self.v.parts or self.words[part] in item.name.split():
+            return False
+        if items and items[-1].end == i:
+            items.pop()
+        item.start, item.name = part, f"{item.things[0].name} {self.words[part]}"
+        return True
 
     def _another_part(self, said: list[str], name: list[str]) -> bool:
         """ "pumpkin seeds" are no "pumpkin guts": the note names another part than the lexicon."""

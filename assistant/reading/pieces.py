@@ -44,7 +44,8 @@ class Pieces:
         return AmountSpan(number.start, i, number.low, number.best, number.high, self._measure(i - 1))
 
     def _may_measure(self, i: int) -> bool:
-        return self.p.plain(i) and not self.p.in_amount(i) and self.words[i] not in self.v.vague
+        plain = self.p.plain(i) and not self.p.in_amount(i)
+        return plain and self.words[i] not in self.v.vague and (self.words[i],) not in self.v.portions
 
     def _likened(self, i: int, floor: int) -> bool:
         """ "such a", "like a"."""

@@ -119,10 +119,14 @@ def _not_acidity(a: AmountSpan, led: bool) -> AmountSpan:
 
 
 def _short_of_the_stop(a: AmountSpan, doc: Doc) -> AmountSpan:
-    """ "Grit 1 tsp. Water next": the full stop is the sentence's, not the measure's."""
-    if doc[a.end - 1].text != "." or (a.end < len(doc) and doc[a.end].text[:1].islower()):
+    """ "Grit 1 tsp. Water next", "peel 2c. t2 kale": the full stop is the sentence's, not the measure's."""
+    if a.end - a.start < 2 or doc[a.end - 1].text != ".":
         return a
-    return replace(a, end=a.end - 1) if a.end - a.start > 1 else a
+    following = doc[a.end].text if a.end < len(doc) else ""
+    goes_on = following[:1].islower() and following.isalpha()
+    if goes_on and doc._.sketch.ending("thing", a.start) is None:
+        return a
+    return replace(a, end=a.end - 1)
 
 
 @Language.factory("binside_days", requires=["doc._.sketch"])

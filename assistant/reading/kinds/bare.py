@@ -120,7 +120,11 @@ def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
 
 def _as_adjective(c: Context, verb: Mention) -> bool:
     """ "the watered bedding"."""
-    if not c.words[verb.start].endswith("ed") or not any(i.start == verb.end for i in c.items):
+    if not c.words[verb.start].endswith("ed"):
+        return False
+    if any(i.end == verb.start and i.start in c.taken for i in c.items):
+        return True  # "fed two scoops of crumb wetted down"
+    if not any(i.start == verb.end for i in c.items):
         return False
     return c.vocabulary.role(c.word(verb.start - 1), "det", "prep")
 

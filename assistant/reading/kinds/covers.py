@@ -26,7 +26,7 @@ def moved(c: Context, item: Item, verb: Mention, act: str) -> Draft | None:
         return None
     if c.vocabulary.role(c.word(item.start - 1), "det") and c.word(item.start - 2) in _UNDER:
         return None  # "put two ice packs under the lid": where they are
-    if after == "back" and act == "give" and item.things[0].klass == "lid":
+    if after == "back" and item.things[0].klass == "lid" and verb.end < item.start - 1:
         return None  # "gave it a pint of pumpkin and the lid back on"
     off = act in _UNCOVERING or (act in ("add", "leave", "went") and after in ("off", "aside"))
     if off and (denied(c, verb.start) or (item.name == "lid" and _opened_to_look(c))):

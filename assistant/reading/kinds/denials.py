@@ -8,6 +8,7 @@ from assistant.records import State
 
 _NEGATIONS = frozenset("not n't nt dont didnt never no without nor neither cannot nobody".split())
 _NOT_REALLY = frozenset("know sure mind think only just remember wait".split())
+_SO = frozenset("much many far little few wet dry damp soggy bad good that as".split())
 _REACH = 6  # words
 
 
@@ -20,7 +21,7 @@ def denied(c: Context, position: int, floor: int | None = None) -> bool:
 
 def turned(c: Context, start: int, position: int) -> int:
     """ "didn't have much, so | just two spoons of rice": where what is denied has ended."""
-    turns = (i for i in range(start, position) if c.words[i] == "but" or c.words[i : i + 2] == ["so", "just"])
+    turns = (i for i in range(start, position) if c.words[i] == "but" or _therefore(c, i))
     return max(turns, default=start)
 
 
@@ -28,6 +29,11 @@ def _behind_a_figure(c: Context, start: int, position: int) -> int:
     """ "no spray | , half a cup of cornmeal": a comma with a figure behind it ends what is denied."""
     figured = (i for i in range(start, position) if c.words[i] == "," and c.sketch.starting("amount", i + 1))
     return max(figured, default=start)
+
+
+def _therefore(c: Context, i: int) -> bool:
+    """ "so two spoons of rice", and not "so wet", "or so"."""
+    return c.words[i] == "so" and c.word(i + 1) not in _SO and c.word(i - 1) not in ("or", "do", "just")
 
 
 def state_at(c: Context, position: int) -> State:

@@ -10,6 +10,7 @@ _REACH = 9  # words from a verb to its particle
 _NEW_PHRASE = frozenset("to and which let , came".split())
 _OWN_PARTICLES = frozenset("back out off".split())
 _GETTING = frozenset("get have went yield back eat".split())
+_GIVEN_TO = frozenset("them it em 'em just maybe".split())
 _ABOVE = frozenset("over across atop between".split())
 _BY_HAND = frozenset("add pour give cover bed prepare buy sell".split())
 """Acts that no worm does: "they had put five lettuce leaves in" tells of keepers."""
@@ -114,6 +115,8 @@ def aside(c: Context, item: Item) -> bool:
             break
         i -= 1
     word = c.words[i] if i >= c.clause.start else ""
+    if word == "like" and c.word(i - 1) in _GIVEN_TO:
+        return False  # "gave them like the core of an apple"
     if word in _ABOVE and c.word(i + 1) in _LYING_THERE and "cover" not in item.topics:
         return True  # "crumbled it over the bedding"
     verb = next((v for v in c.here("verb") if v.end in (i, i + 1)), None)

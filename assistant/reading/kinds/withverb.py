@@ -70,7 +70,11 @@ def _put_instead(c: Context, item: Item, verb: Mention) -> bool:
     """ "replaced it with a cucumber": what stands behind "with" is put in."""
     start = min(item.start, item.amount.start) if item.amount else item.start
     between = c.words[verb.end : start]
-    return verb.value in ("replace", "swap") and not _WITH.isdisjoint(between) and "bedding" not in between
+    return (
+        verb.value in ("replace", "swap", "refresh")
+        and not _WITH.isdisjoint(between)
+        and "bedding" not in between
+    )
 
 
 def _kind(c: Context, act: str, item: Item) -> tuple[str | None, str]:

@@ -43,7 +43,8 @@ def states_alone(c: Context) -> Iterator[Draft]:
     """ "a dozen of them dead on the surface", "lots of little ones": no organism is named."""
     creatures = [i for i in c.items if i.topic in ("organism", "worms")]
     for m in c.here("worms"):
-        draft = None if _named(creatures, m) or spent(c, m) else _state(c, m)
+        of_food = any(i.start == m.end and i.topic not in ("organism", "worms") for i in c.items)
+        draft = None if of_food or _named(creatures, m) or spent(c, m) else _state(c, m)
         if draft is not None:
             yield draft
             if draft.level:
