@@ -70,10 +70,13 @@ class Stances:
             return "expected", "by then"
         if "planned" in values or self._needs(clause, first):
             return "planned", "planned"
+        if self._in_that_time(clause, before, marks):
+            return "planned", "later"
         carried = self._carried(clause, before, first)
         if carried:
             return carried
-        return ("planned", "later") if self._later(clause, marks) else ("done", "")
+        later = self._later(clause, marks) and not self._is_so(clause, marks)
+        return ("planned", "later") if later else ("done", "")
 
     def _elsewhere(self, clause: Clause) -> str:
         """Why a clause is talk where nothing around it is of a worm bin; what mends a note always is."""
@@ -88,6 +91,29 @@ class Stances:
         acts = {v.value for v in self.s.within("verb", future.end, clause.end)}
         seen = any(self.s.within(layer, future.end, clause.end) for layer in ("leftover", "progress"))
         return seen and acts <= _NO_ACTS
+
+    def _in_that_time(self, clause: Clause, before: Clause | None, marks: list[Mention]) -> bool:
+        """ "almost there, two more weeks | and I'll pull it": the time just named is when that is due."""
+        if before is None or clause.days or not before.days or self.words[clause.start] not in _LINKING:
+            return False
+        due = before.days[-1]
+        if due.past is not None or not due.coming or clause.start - due.end > 1:
+            return False
+        if any(m.value == "future" for m in marks):
+            clause.days = [due]
+            return True
+        return False
+
+    def _is_so(self, clause: Clause, marks: list[Mention]) -> bool:
+        """ "that's almost there, maybe two more weeks": what is so now, however long it takes yet."""
+        if any(m.value in ("future", "later") for m in marks) or not clause.days:
+            return False
+        readings = (m for x in ("progress", "moisture") for m in self.s.within(x, clause.start, clause.end))
+        return any(
+            self.v.role(self.words[m.start - 1], "copula") and m.end <= clause.days[0].start
+            for m in readings
+            if m.start > clause.start
+        )
 
     def _by_then(self, clause: Clause) -> bool:
         """ "peas gone by Sunday I reckon", "ready by xmas": what is seen is said of a day to come."""

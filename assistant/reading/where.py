@@ -53,6 +53,7 @@ class Walk:
                     talk
                     and clause.because in ("teaching", "other", "hypothetical", "question")
                     and clause.places[0].bin is None
+                    and not (clause.because == "hypothetical" and clause.places[0].after == "")
                 )
             ):
                 main = _main(clause.places)

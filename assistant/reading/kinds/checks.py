@@ -26,6 +26,8 @@ def check(c: Context) -> Iterator[Draft]:
     for v in c.here("verb"):
         if v.value not in _LOOKING and not (v.value == "see" and c.word(v.end) in _SEE_IF):
             continue
+        if c.words[v.end : v.end + 2] == ["in", "on"]:  # "Wednesday check in on the tower"
+            continue
         item = next((i for i in c.free() if i.start >= v.end), None)
         if item:
             c.taken.add(item.start)

@@ -133,9 +133,11 @@ def _fed(c: Context, item: Item) -> bool:
 
 def _as_reason(c: Context, item: Item) -> bool:
     """ "a trap for the gnats", "because of mites"."""
-    before = c.word(item.start - 1 - (c.words[item.start - 2 : item.start] == ["because", "of"]))
+    before = c.word(item.start - 1)
     wished = bool(_UNWANTED & set(c.words[max(c.clause.start, item.start - 3) : item.start]))
-    return wished or before in _REASONS or (before in _AFTER_A_REASON and c.word(item.start - 2) in _REASONS)
+    i = item.start - 1 - (before in _AFTER_A_REASON)
+    i -= c.word(i) == "of"
+    return wished or c.word(i) in _REASONS
 
 
 def _modifies(c: Context, item: Item) -> bool:

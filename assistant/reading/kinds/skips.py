@@ -26,6 +26,8 @@ _NOTHING = frozenset("nothing nil zip nada none zilch nowt nix".split())
 _NOTHING_MORE = frozenset(
     "in today tonight added for now it there here yet and the - : – , got gets fed".split()
 )
+_HELD = frozenset(("hold", "holding", "held"))
+_OF_FOOD = frozenset(("feed", "leftover"))
 _UNFED = frozenset(("unfed", "unfeed"))
 _SKIPPED_THINGS = ("food", "bedding", "amendment")
 
@@ -221,4 +223,5 @@ def _skips_place(c: Context, m: Mention, rest: list[str]) -> bool:
     """ "tray three I skipped", "skip it": the word itself, with a place or a pointer."""
     pointed = bool(c.clause.places) or not rest or "it" in rest or "this" in rest
     pointed = pointed or _numbered(c, m.end) is not None
-    return c.words[m.start].startswith("skip") and pointed
+    held = c.words[m.start] in _HELD and any(d.kind in _OF_FOOD and lately(c, d, 2) for d in c.drafts[-4:])
+    return (c.words[m.start].startswith("skip") and pointed) or (held and not rest)
