@@ -13,9 +13,10 @@ _REACH = 100
 """How many words to each side of a clause may show what it is about."""
 _ALONE, _SHORT = 16, 40
 """How many words need no sign ("kale, two cups" is told to a program for worm bins), and how many one."""
-_WANTED = 0.09
+_WANTED = 0.1
 """Points for each further word."""
 _NAMED, _COMMON, _SIGN = 6, 3, 1
+_AGAIN = 60
 _BESIDE = 6
 _SAYING = 3
 """Words from which on a saying about moisture or castings is of a bin: "on the wet side"."""
@@ -45,13 +46,22 @@ class Subject:
 
     def _points(self) -> list[int]:
         """The points of every word."""
-        points = [self.v.signs.get(word, 0) for word in self.s.words]
+        points = list(self._of_words())
         for start in self._readings():
             points[start] = max(points[start], _SIGN)
         for place in self.s.places:
             inner = points[place.start : place.end]
             points[place.start : place.end] = [self._of_place(place, max(inner)), *[0] * (len(inner) - 1)]
         return points
+
+    def _of_words(self) -> Iterator[int]:
+        """The points of every word by itself (signs.csv); said again soon after, it tells nothing more."""
+        last: dict[str, int] = {}
+        for i, word in enumerate(self.s.words):
+            told = self.v.signs.get(word, 0)
+            yield told if told > _SIGN or i - last.get(word, -_AGAIN) >= _AGAIN else 0
+            if told:
+                last[word] = i
 
     def _readings(self) -> Iterator[int]:
         """Where something starts that few but keepers write down: handfuls, degrees, food left."""
