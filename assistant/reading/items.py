@@ -11,6 +11,7 @@ from assistant.reading.nounphrases import NounPhrases
 from assistant.reading.sketch import Clause, Item, Sketch, inside
 from assistant.reading.vocabulary import Vocabulary
 
+_SEVERAL = 2
 _LIST_JOINS = frozenset(("and", "&", "+", "plus", ",", "or"))
 _JOINS = _LIST_JOINS | {"with"}
 _VAGUE = frozenset("some a an any bunch bit little more another the few".split())
@@ -35,11 +36,12 @@ class Items:
         `unknown`: whether words that the lexicon does not know may be taken for a thing.
         """
         items = self.known.of(clause)
-        free = [
-            amount
-            for amount in amounts
-            if self._of_a_thing(amount, items) and not self.binder.right(clause, items, amount, unknown)
-        ]
+        free = [amount for amount in amounts if self._of_a_thing(amount, items)]
+        if self._told_behind(items, free):
+            for item, amount in zip(items, free, strict=True):
+                item.amount = amount
+        free = [a for a in free if self._of_a_thing(a, items)]
+        free = [a for a in free if not self.binder.right(clause, items, a, unknown)]
         for amount in free:
             if amount.unit != "spray":
                 self.binder.each(items, amount)
@@ -49,6 +51,18 @@ class Items:
         self._eaten(items)
         self._share(items)
         return items
+
+    def _told_behind(self, items: list[Item], amounts: list[AmountSpan]) -> bool:
+        """ "scraps one kilo paper half a kilo": things and measures by turns, a measure last of all."""
+        if len(items) < _SEVERAL or len(items) != len(amounts) or any(i.amount for i in items):
+            return False
+        order = [x for pair in zip(items, amounts, strict=True) for x in pair]
+        by_turns = all(a.end <= b.start <= a.end + 1 for a, b in pairwise(order))
+        plain = all(
+            a.unit not in (None, "piece", "spray") and self.words[a.end : a.end + 1] != ["of"]
+            for a in amounts
+        )
+        return by_turns and plain
 
     def _of_a_thing(self, amount: AmountSpan, items: list[Item]) -> bool:
         """Whether an amount may be of a thing: no reading, no mere word for some, no money, not bound."""

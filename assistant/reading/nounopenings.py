@@ -39,12 +39,15 @@ class NounOpenings:
     def _portion(self, i: int, begin: int) -> bool:
         """ "damp no smell | two cups of kale": a measure of a thing, after a reading that no verb carries."""
         amount = self.n.amounts.get(i)
-        if amount is None or amount.unit in (None, *_READ_OFF) or self._tied(i) or i - 1 in self.n.in_verb:
+        denied = self._denied(begin, i)
+        if amount is None or self._tied(i) or i - 1 in self.n.in_verb:
+            return False
+        if amount.unit in _READ_OFF and not (denied and amount.unit is None):
             return False
         j = amount.end + (self.n.word(amount.end) == "of")
         if j not in self.n.things or self.s.within("verb", begin, i):
             return False
-        return any(self.s.within(layer, begin, i) for layer in _READINGS) or self._denied(begin, i)
+        return any(self.s.within(layer, begin, i) for layer in _READINGS) or denied
 
     def _denied(self, begin: int, i: int) -> bool:
         """ "no smell", "no mites": a denial of a thing that ends at word `i`."""

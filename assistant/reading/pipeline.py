@@ -172,12 +172,20 @@ def _places(nlp: Language, name: str) -> Step:
         names = aliases(sketch.setup, split, nouns)
         sketch.places = PlaceFinder(vocabulary, names, plural_stems(sketch.setup, split), sketch).find()
         taken = {i for p in sketch.places for i in range(p.start, p.end)}
-        sketch.amounts = [b for a in sketch.amounts if (b := _outside(a, taken, sketch.words)) is not None]
+        named = {p.start for p in sketch.places if p.bin}
+        apart = [_short_of_a_bin(a, named) for a in sketch.amounts]
+        sketch.amounts = [b for a in apart if (b := _outside(a, taken, sketch.words)) is not None]
         for layer in ("thing", "verb"):
             sketch.layers[layer] = [m for m in sketch.layers.get(layer, ()) if m.start not in taken]
         return doc
 
     return step
+
+
+def _short_of_a_bin(a: AmountSpan, named: set[int]) -> AmountSpan:
+    """ "temp seventy | tub B": a bin's name is no measure of the figure before it."""
+    last = a.end - 1
+    return replace(a, end=last, unit=None) if last in named and last > a.start and a.unit else a
 
 
 def _outside(a: AmountSpan, taken: set[int], words: list[str]) -> AmountSpan | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from assistant.reading.amountwords import TIME
 from assistant.reading.clausewords import SUBORDINATE
 from assistant.reading.habits import Habits
 from assistant.reading.sketch import Clause, Mention, Sketch, inside
@@ -63,7 +64,8 @@ class Talk:
 
     def _subordinate(self, clause: Clause, first: int) -> bool:
         """ "when it dries out", "until that is gone"; "after that" only says when."""
-        if clause.start and self.words[clause.start - 1] == "where":
+        lead = self.words[max(0, clause.start - 2) : clause.start]
+        if lead[-1:] == ["where"] or (lead[-1:] == ["since"] and lead[0] in TIME):  # "three weeks since I"
             return True
         word, after = self.words[first], self._word(clause, first + 1)
         return word in SUBORDINATE and not (word in _UNTIL and after in ("", "that"))

@@ -140,7 +140,8 @@ class TierNames:
             return False
         if after == ":" and n.opens(i):
             return True
-        if after in _GOT and n.opens(i) and not n.v.role(n.word(i - 1), "subject"):
+        walking = n.walked and n.v.role(after, "copula")  # "the third's fine | fourth is sopping"
+        if (after in _GOT or walking) and n.opens(i) and not n.v.role(n.word(i - 1), "subject"):
             return True
         if n.word(i - 1) != "the" or n.s.covering("day", i) is not None:
             return False

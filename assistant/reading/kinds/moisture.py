@@ -79,7 +79,7 @@ def moisture(c: Context) -> Iterator[Draft]:
     yield from _fine(c)
     if not c.here("moisture"):
         yield from _in_series(c)
-    found = [m for m in c.here("moisture") if not _of_material(c, m) and not spent(c, m)]
+    found = [m for m in c.here("moisture") if not (_of_material(c, m) or spent(c, m) or _to_be(c, m))]
     if not found:
         return
     best = _strongest(found, c.words)
@@ -90,6 +90,11 @@ def moisture(c: Context) -> Iterator[Draft]:
     spend(c, best)
     last = found[-1] if found[-1].start - found[0].end <= _REACH else best
     yield Draft("moisture", found[0].start, last.end, c.clause, level=level)
+
+
+def _to_be(c: Context, m: Mention) -> bool:
+    """ "let it dry a bit": what is to come of it."""
+    return c.word(m.start - 1) in ("it", "them") and c.word(m.start - 2) in ("let", "letting")
 
 
 def _strongest(found: list[Mention], words: list[str]) -> Mention:
