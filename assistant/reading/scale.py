@@ -55,10 +55,16 @@ def _bed_in_celsius(sketch: Sketch, span: AmountSpan) -> bool:
         return True
     if _CHANGES & set(before[-1:]) or any(_room(sketch, i) for i in near):
         return False
+    if sketch.words[span.end : span.end + 1] == ["in"] and _bin_at(sketch, span.end + 1):
+        return True  # "34 on the terrace and 27 in the bath"
     if _STANDING & set(before[-1:]) or (before[-1:] in (["at"], ["on"]) and _STANDING & set(before)):
         return True
     told = _THERMOMETERS & set(before) and span.unit is None and span.end - span.start <= 2
     return bool(told or span.unit == "degree" or _BED_WORDS & set(before[-1:]))
+
+
+def _bin_at(sketch: Sketch, i: int) -> bool:
+    return any(sketch.starting("place", k) is not None for k in (i, i + 1))
 
 
 def _room(sketch: Sketch, i: int) -> bool:

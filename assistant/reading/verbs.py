@@ -104,7 +104,7 @@ class VerbSieve:
         ):
             return not noun or self.v.role(self._word(i - 2), "subject", "aux")
         if before in _BEGINNINGS or before in _LINKS or i in self.day_ends or self.v.role(before, "opener"):
-            plain_order = value in _ORDERS and not noun and before not in _LINKS
+            plain_order = value in _ORDERS and not noun and (before not in _LINKS or value == "check")
             return plain_order or self._object(i + 1)
         return False
 

@@ -12,6 +12,7 @@ _LOOKING = frozenset(("check", "count", "weigh", "measureact"))
 _SEE_IF = frozenset(("if", "how", "whether", "what"))
 _INSTRUMENTS = {"meter": None, "thermometer": "temperature", "probe": "temperature"}
 _DO_IT = (["do", "that"], ["do", "it"], ["do", "so"])
+_MEASURED = frozenset(("temperature", "temp", "ph"))
 _A = frozenset(("a", "another", "quick", "proper", "good", "next", "final"))
 _LOOKED_AT = frozenset(
     "moisture temperature temp ph drawstring lid weight level drain tap trap traps sump mold smell "
@@ -35,7 +36,7 @@ def check(c: Context) -> Iterator[Draft]:
         name, end = (item.name, item.end) if item else (_looked_at(c, v), v.end)
         yield Draft("check", v.start, end, c.clause, item=name)
         return
-    draft = _with_an_instrument(c) or _put_off(c) or _a_look(c)
+    draft = _with_an_instrument(c) or _to_be_measured(c) or _put_off(c) or _a_look(c)
     if draft is not None:
         yield draft
 
@@ -51,6 +52,17 @@ def _with_an_instrument(c: Context) -> Draft | None:
                 c.taken.update(x.start for x in c.items if x.start <= i < x.end)
                 ph = "ph" in c.words[v.end : i + 1] or None
                 return Draft("check", v.start, i + 1, c.clause, item="ph" if ph else _INSTRUMENTS[c.words[i]])
+    return None
+
+
+def _to_be_measured(c: Context) -> Draft | None:
+    """ "I'll take her temperature again tomorrow"."""
+    for i in range(c.clause.start, c.clause.end):
+        word = next((w for w in c.words[i : i + 5] if w in _MEASURED), None)
+        if word and c.words[i] in ("take", "get", "taking"):
+            c.clause.used.update(v.start for v in c.here("verb") if v.start <= i + 1)
+            c.taken.update(x.start for x in c.items if i < x.start < i + 5)
+            return Draft("check", i, i + 4, c.clause, item="temperature" if word == "temp" else word)
     return None
 
 

@@ -50,6 +50,9 @@ _SAYING_IT = tuple(
         "it 's",
         "it is",
         "it was",
+        "they 're",
+        "they are",
+        "they were",
         "that 's",
     )
 )
@@ -59,6 +62,7 @@ _PASSED_OVER = ("opener", "filler", "and", "adverb", "conj")
 _HE_SHE_IT = frozenset("it she he they that this".split())
 _OUT = frozenset(("out", "outside", "outdoors"))
 _SHORT = 4
+_CHILLY = 10
 _FEW = 4
 """Number words below this count things or stand for them: "a quick one", "plus two"."""
 _LEAD = 5
@@ -85,7 +89,7 @@ def _plausible(c: Context, span: AmountSpan) -> bool:
         return False
     if 0 < span.best < 1 or (0 <= span.best < _FEW and not c.word(span.start)[:1].isdecimal()):
         return False
-    cold = c.has(_COLD) and span.best > -40
+    cold = (c.has(_COLD) or (c.here("room") and not _FEW <= span.best < _CHILLY)) and span.best > -40
     return 20 <= span.best <= 120 or cold or (-30 < span.best < 60 and metric(c.sketch))
 
 
@@ -240,6 +244,8 @@ def _pronoun(c: Context, span: AmountSpan) -> bool:
     """ "the tote was at 65 yesterday | and it's 69 today", "Mabel first | she's 64"."""
     least = 8 if metric(c.sketch) else _HOT
     lead = [w for w in c.words[c.clause.start : span.start] if not c.vocabulary.role(w, *_PASSED_OVER)]
+    while len(lead) > 2 and lead[-1] in _STANDS:
+        lead.pop()
     said = len(lead) == 2 and lead[0] in _HE_SHE_IT and c.vocabulary.role(lead[1], "copula")
     if not said or span.best < least or span.unit is not None or not _nothing_counted(c, span.end):
         return False

@@ -174,7 +174,9 @@ def _only_a_bit(c: Context, item: Item) -> bool:
 
 def _found(c: Context, foods: list[Item]) -> Iterator[Draft]:
     """ "there's swede in there", "I'm seeing corn cobs": food seen, with no word of how much."""
-    if not foods or foods[0].amount is not None or set(verb_values(c)) - {"see"} or c.has(_NO_FOOD):
+    if not foods or set(verb_values(c)) - {"see"} or c.has(_NO_FOOD):
+        return
+    if foods[0].amount is not None and not _there_is(c):
         return
     item, verbs = foods[0], c.here("verb")
     seen = bool(verbs) and c.words[verbs[0].start] != "see"

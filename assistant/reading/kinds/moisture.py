@@ -16,6 +16,7 @@ _OF_ANOTHER = frozenset("temp temps temperature thermometer probe ph air room".s
 _OF_MOISTURE = {"low": 2.0, "lowish": 2.0, "high": 4.0, "highish": 4.0}
 _DEPTH = frozenset("down under beneath below underneath deeper middle inside further inches inch".split())
 _SHORT = 6
+_TERSE = 8
 _ENDS = frozenset((".", "!", "?", "\n"))
 _AFTER = frozenset((",", ".", ";", "-", "–", "which", "so", "and"))
 _WARM = 38
@@ -61,7 +62,7 @@ def _beside_degrees(c: Context, span: AmountSpan) -> bool:
         return False
     ended = span.end >= c.clause.end or c.word(span.end) in _AFTER
     warm = (a for a in c.amounts if a.unit in _DEGREES or (a.unit is None and a.best >= _WARM))
-    return ended and any(0 <= span.start - a.end <= 2 for a in warm)
+    return any(a.end == span.start or (ended and 0 <= span.start - a.end <= 2) for a in warm)
 
 
 def _metered(c: Context, span: AmountSpan) -> int | None:
@@ -170,7 +171,8 @@ def _beside_moisture(c: Context) -> bool:
     near = [k for k in (c.index - 1, c.index + 1) if 0 <= k < len(clauses)]
     for k in near:
         first, last = sorted((c.clause, clauses[k]), key=lambda one: one.start)
-        if not _ENDS & set(c.words[first.end : last.start]) and (
+        terse = max(one.end - one.start for one in (first, last)) <= _TERSE
+        if (terse or not _ENDS & set(c.words[first.end : last.start])) and (
             c.sketch.within("moisture", clauses[k].start, clauses[k].end)
             or any(d.kind == "moisture" and d.clause is clauses[k] for d in c.drafts)
         ):

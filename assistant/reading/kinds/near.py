@@ -7,6 +7,9 @@ from assistant.reading.draft import Context
 from assistant.reading.sketch import Item, Mention
 from assistant.records import Amount
 
+_SUBJECT = 7
+"""Words between a food and what is told of it, a place among them."""
+_PUT = frozenset("add feed give went mix mixin turn move harvest".split())
 NEGATIONS = frozenset("not n't never isn't no".split())
 """Words that turn a word of look or smell just after them round."""
 
@@ -30,6 +33,17 @@ def graded(c: Context, i: int, *grades: str) -> bool:
         if grade is not None and grade.start >= c.clause.start and grade.value in grades:
             return True
     return False
+
+
+def food_before(c: Context, i: int) -> bool:
+    """Whether a food is what is spoken of at word `i`: "the avocado's got | a long way to go"."""
+    foods = [x for x in c.items if "food" in x.topics and x.end <= i and x.amount is None]
+    if not foods or i - foods[-1].end > _SUBJECT:
+        return False
+    gap = c.words[foods[-1].end : i]
+    said = any(c.vocabulary.role(w, "copula", "aux") or w == "got" for w in gap) or not gap
+    put = any(v.value in _PUT and v.start < i for v in c.here("verb"))
+    return said and not put and not {",", ".", ";", ":"} & set(gap)
 
 
 def spend(c: Context, span: Mention) -> None:

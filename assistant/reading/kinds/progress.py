@@ -41,6 +41,7 @@ def progress(c: Context) -> Iterator[Draft]:
         if (
             spent(c, m)
             or _through_food(c, m)
+            or food_before(c, m.start)
             or (m.end - m.start == 1 and not _of_tier(c, m))
             or _done_with(c, m)
         ):
@@ -152,6 +153,9 @@ def _of_tier(c: Context, m: Mention) -> bool:
     said = c.vocabulary.role(last, "copula") or last in _SAYING
     place = c.sketch.ending("place", m.start)
     named = place is not None and place.tiers and c.words[m.start] != "done"
+    if last == ":":  # "bottom: done"
+        headed = c.sketch.ending("place", m.start - 1)
+        named = named or (headed is not None and bool(headed.tiers))
     if c.clause.stance == "expected" and (said or named or last == "expect" or m.start == c.clause.start):
         return True
     if _JUDGED & set(before(c, m.start, 4)) and last in _TIER_WORDS:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context
 from assistant.reading.kinds.governing import act_of, governing
-from assistant.reading.kinds.near import after, before, graded, spent
+from assistant.reading.kinds.near import after, before, food_before, graded, spent
 from assistant.reading.sketch import Mention
 
 _GONE = frozenset("gone eaten finished away disappeared had done worked rotted vanished".split())
@@ -57,6 +57,7 @@ def shares(c: Context) -> list[Share]:
     ]
     found += _reduced(c)
     found += _not_touched(c)
+    found += _done_food(c, {i for s in found for i in range(s.start, s.end)})
     if len(found) > 1:  # "still has the skins, maybe a quarter left"
         found = [s for s in found if c.words[s.start : s.start + 2] not in _STILL_HAS or s.level] or found
     found.sort(key=_in_order)
@@ -97,7 +98,8 @@ def _fraction(c: Context, span: AmountSpan) -> Share | None:
     end = _gone_of(c, span)
     if end is not None:
         c.use(span)
-        return Share(span.start, end, 1 - share)
+        c.clause.used.add(end - 1)
+        return Share(span.start, span.end, 1 - share)
     if _GONE & set(told[:2]) or "had" in lead or "eaten" in lead:
         c.use(span)
         return Share(span.start, span.end + 1, 1 - share)
@@ -112,10 +114,12 @@ def _gone_of(c: Context, span: AmountSpan) -> int | None:
     item = next((i for i in c.items if 0 <= i.start - span.end <= _NEAR), None)
     if item is None or c.here("touched"):
         return None
-    for i in range(item.end, min(item.end + _NEAR, c.clause.end)):
+    for i in range(item.end, min(item.end + _NEAR + 2, c.clause.end)):
         if c.words[i] in _GONE and c.words[i] not in ("had", "done"):
+            item.amount = None  # it is the share that is gone, and nothing put in
             return i + 1
-        if not c.vocabulary.role(c.words[i], "copula", "aux", "adverb") and c.words[i] not in ("been",):
+        placed = c.sketch.covering("place", i) is not None
+        if not placed and not c.vocabulary.role(c.words[i], "copula", "aux", "adverb", "prep", "det"):
             return None
     return None
 
@@ -169,6 +173,14 @@ def _qualified(c: Context, m: Mention) -> float | None:
     if _DENIALS & set(before(c, m.start, _NEGATED)) or graded(c, m.start, "hardly"):
         return c.vocabulary.denied_shares.get(" ".join(c.words[m.start : m.end]))
     return 0.25 if graded(c, m.start, "nearly") else level
+
+
+def _done_food(c: Context, taken: set[int]) -> Iterator[Share]:
+    """ "the peel is nearly finished", "the avocado's got a long way to go": how far a food is eaten."""
+    for m in c.here("progress"):
+        if taken.isdisjoint(range(m.start, m.end)) and m.value is not None and food_before(c, m.start):
+            level = 0.75 if m.value == 1.0 and graded(c, m.start, "nearly") else m.value
+            yield Share(m.start, m.end, 1.0 - level)
 
 
 def _how_much(c: Context, m: Mention) -> float | None:
