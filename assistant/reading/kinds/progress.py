@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.draft import Context, Draft
-from assistant.reading.kinds.near import NEGATIONS, after, before, graded, is_of, spend, spent
+from assistant.reading.kinds.near import NEGATIONS, after, before, food_before, graded, is_of, spend, spent
 from assistant.reading.sketch import Mention
 
 _TIER_WORDS = frozenset(
