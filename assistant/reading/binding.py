@@ -73,6 +73,8 @@ class Binder:
             if not (self.v.role(word, "det", "filler") or word in _PASSED_OVER or (of and word in _OF_THEM)):
                 break
             i += 1
+        if of and self.words[i - 1] in _OF_THEM and i < end and self.v.role(self.words[i], "copula"):
+            i += 1  # "nine of those were babies"
         return i
 
     def _past_day(self, i: int) -> int:
@@ -154,9 +156,15 @@ class Binder:
             return
         gap = self.words[before[-1].end : amount.start]
         if (len(gap) <= 8 and all(w in _BETWEEN or self.v.role(w, "adverb", "filler") for w in gap)) or (
-            amount.unit and len(gap) <= _FAR and self._phrases(before[-1].end, amount.start)
+            (amount.unit or self._of_them(amount.end))
+            and len(gap) <= _FAR
+            and self._phrases(before[-1].end, amount.start)
         ):
             before[-1].amount = amount
+
+    def _of_them(self, i: int) -> bool:
+        """ "the filters from the office, six | of them"."""
+        return self.words[i : i + 1] == ["of"] and self.words[i + 1] in _OF_THEM
 
     def _phrases(self, start: int, end: int) -> bool:
         """Whether only phrases of where or what for stand between: "round the rim", "to soak it up"."""

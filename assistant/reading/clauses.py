@@ -66,7 +66,9 @@ class Cutter:
             return True
         if before == ",":
             opened = self._opens(self._head(i), begin) or i in self.n.places or self._ahead(i)
-            return opened or self._another_time(i) or self._how_many_there(i)
+            end = self.n.amounts[i].end if i in self.n.amounts else 0
+            measured = end in self.n.verbs and self.openings.told_of_measure(end)
+            return opened or measured or self._another_time(i) or self._how_many_there(i)
         if (before in CONNECTORS and i not in self.n.day_ends) or self._linked(i):
             return False
         return self._opens(self._head(i), begin)

@@ -41,6 +41,7 @@ class ClauseWords:
         figured = [(a.start, a.end) for a in sketch.amounts] + [(d.start, d.end) for d in sketch.days]
         figured += [(self._with_grade(m), m.end) for layer in _WHOLE for m in layers.get(layer, ())]
         figured += [(m.start - 1, m.end) for m in layers.get("relative", ())]
+        figured += [(p.start, p.end) for p in sketch.places if p.spread]
         figured += [(p.start, p.end) for p in sketch.places]
         self.inner = {i for start, end in figured for i in range(start + 1, end)}
         """Words inside an amount, a day, a place or a reading, after its first, or in a relative clause."""

@@ -20,6 +20,7 @@ _PAUSES = frozenset("um uh uhm oh erm".split())
 _FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
 _GOOD = frozenset("good fine ok okay right perfect great nil none normal".split())
 _PLACED = frozenset("out off up down on in over".split())
+_STOPS = frozenset(("", ".", ",", ";", "\n", "!"))
 
 
 class NounOpenings:
@@ -185,7 +186,9 @@ class NounOpenings:
         return not (carried or told) and i - 1 not in self.n.in_verb
 
     def _none_of_them(self, i: int) -> bool:
-        """ "mites none": the denial belongs to the creature before it."""
+        """ "mites none", "ants zero", "water none": the denial belongs to the thing before it."""
         behind = i - (self.n.word(i - 1) in (":", ","))
-        thing = self.s.ending("thing", behind) if self.words[i] == "none" else None
-        return thing is not None and thing.value[0].topic == "organism"
+        ended = self.n.word(i + 1) in _STOPS or i + 1 in self.n.days or self.n.role(i + 1, "adverb")
+        denied = self.words[i] == "none" or (self.words[i] == "zero" and ended)
+        thing = self.s.ending("thing", behind) if denied else None
+        return thing is not None and (thing.value[0].topic == "organism" or ended)

@@ -171,7 +171,7 @@ class Openings:
         place = self.s.ending("place", i)
         if place is not None and place.after in ("", "object"):
             return False  # "bin two | got": its subject; "seventy in bin two | sold ten bags" is another
-        if not acted and self._told_of_measure(i):
+        if self.told_of_measure(i) and (not acted or self._parted(i)):
             return False
         day = self.n.day_ends.get(i)
         if day is not None and day.start <= begin:
@@ -183,7 +183,12 @@ class Openings:
         day = self.n.day_ends.get(i)
         return day is not None and day.start == begin and self.words[begin] in SUBORDINATE
 
-    def _told_of_measure(self, i: int) -> bool:
+    def _parted(self, i: int) -> bool:
+        """ "1 kg harvested, 300 ml | drained": the measure before word `i` begins a clause of its own."""
+        amount = self.s.ending("amount", i)
+        return amount is not None and self.n.word(amount.start - 1) in (",", "and", "&")
+
+    def told_of_measure(self, i: int) -> bool:
         """ "0.75 l | drained", "3 kg | harvested": a measure by itself is what the verb tells of."""
         amount = self.s.ending("amount", i)
         return amount is not None and amount.unit in _MEASURED

@@ -7,6 +7,7 @@ from assistant.reading.placewords import PlaceWords
 from assistant.reading.sketch import Place
 
 _LEADS = frozenset(("the", "and", "then", "in", "for", "to", "my", "our"))
+_SHIFTING = frozenset("slide slides shift shifts drop drops move moves slid shifted moved".split())
 _ONES = frozenset(("one", "ones"))
 _DIRECTIONS = {"down": 1, "lower": 1, "up": -1, "higher": -1}
 _ONE_STEP = frozenset(("one", "1", "a", "another"))
@@ -31,6 +32,8 @@ class OtherPlaces:
             return None
         if n.several == n.most == 1 or n.word(i - 1) in ("each", "any"):
             return None
+        if self.n.word(i + 1) in _SHIFTING:
+            return None  # "the others slide down": they only make room
         if word == "others":
             return Place(i, i + 1, word="others") if n.several > 2 or n.most > 2 else None
         count = cardinal(n.word(i + 1)) or 0

@@ -61,7 +61,8 @@ def _none_of_it(c: Context, verb: Mention) -> Draft | None:
     none = none and verb.end not in c.clause.used
     if last is None or not none or not ended or not c.clause.places:
         return None
-    return Draft(last.kind, verb.start, verb.end + 1, c.clause, state="ruled_out", item=last.item)
+    item = None if last.kind == "feed" else last.item
+    return Draft(last.kind, verb.start, verb.end + 1, c.clause, state="ruled_out", item=item)
 
 
 def _the_rest(c: Context, verb: Mention) -> Draft | None:

@@ -82,6 +82,11 @@ def _spoken(c: Context, span: AmountSpan) -> AmountSpan:
 
 def _place_of(c: Context, span: AmountSpan) -> Place | None:
     """The place just before a figure, or just behind it: "B seven", "74 in control"."""
+    row = c.clause.places[-1:]
+    if row and row[0].tiers and row[0].end == c.clause.end:  # "71 top 70 middle"
+        here = next((p for p in c.clause.places if p.start == span.end and p.tiers), None)
+        if here is not None:
+            return here
     before = [p for p in c.clause.places if p.end <= span.start and span.start - p.end <= _APART]
     if before:
         gap = c.words[before[-1].end : span.start]
@@ -117,7 +122,7 @@ def in_order(c: Context, new: list[Draft]) -> None:
     if len(row) < 2 or len({d.kind for d in row}) > 1 or any(d.where for d in row):
         return
     gaps = (c.words[a.end : max(a.end, b.end - 1)] for a, b in pairwise(row))
-    if not all(_LISTING.issuperset(gap) for gap in gaps):
+    if not all(w in _LISTING or w[0].isdigit() for gap in gaps for w in gap):
         return
     for draft, target in zip(row, _places_for(c, len(row)), strict=False):
         draft.where, draft.doubts = (target,), (*draft.doubts, _GUESSED)

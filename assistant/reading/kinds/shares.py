@@ -160,7 +160,11 @@ def _put_in(c: Context, m: Mention) -> bool:
     """ "half the bun goes in", "fed them half of the melon": how much was given, not how much is left."""
     item = next((i for i in c.items if 0 <= i.start - m.end <= 3), None)
     verb = governing(c, item) if item else None
-    return verb is not None and c.vocabulary.kind(act_of(c, verb), "food") == "feed" and verb.value != "have"
+    return (
+        verb is not None
+        and c.vocabulary.kind(act_of(c, verb), "food") == "feed"
+        and verb.value not in ("have", "get")
+    )
 
 
 def _qualified(c: Context, m: Mention) -> float | None:
