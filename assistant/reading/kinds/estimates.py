@@ -10,8 +10,8 @@ from assistant.reading.kinds.near import before, figure, together, verb_values
 from assistant.reading.sketch import Item
 
 _GUESSING = frozenset(
-    "guess estimate est estimated figure reckon reckoned reckoning counted count counts census population "
-    "think".split()
+    "guess suppose estimate est estimated figure reckon reckoned reckoning counted count counts census "
+    "population think".split()
 )
 _COUNTED = frozenset(("counted", "count", "counts", "census"))
 _SAYING = frozenset(("says", "said", "reckons", "thinks", "puts"))

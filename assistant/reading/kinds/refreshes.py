@@ -15,6 +15,7 @@ _REDOING = frozenset(("redo", "redid", "redone"))
 _THE_LOT = frozenset("it thing lot bin everything".split())
 _WHOLLY = frozenset("all whole completely complete entire entirely totally full".split())
 _THROUGHOUT = frozenset(("throughout", "through", "everywhere"))
+_INTO = frozenset(("to", "into", "onto", "on"))
 _ANEW = (["new", "bedding"], ["fresh", "bedding"], ["new", "bed"], ["fresh", "bed"])
 _CHANGES = (["bedding", "change"], ["bedding", "swap"], ["bedding", "refresh"], ["fresh", "start"])
 _OF_AN_EARLIER_ONE = frozenset(("the", "last", "since", "to", "a"))
@@ -100,7 +101,8 @@ def _by_noun(c: Context, i: int) -> bool:
     """ "all new bedding", "gave it a bedding change", "refresh tray two"."""
     pair = c.words[i : i + 2]
     wholly = _WHOLLY & set(before(c, i, 2)) or _THROUGHOUT & set(after(c, i + 2, 2))
-    anew = pair in _ANEW and bool(wholly)
+    moved_to = c.word(i - 1) in _INTO and any(v.value == "move" and v.start < i for v in c.here("verb"))
+    anew = pair in _ANEW and bool(wholly or moved_to)
     ordered = pair[0] == "refresh" and c.word(i - 1) not in _OF_AN_EARLIER_ONE
     return anew or ordered or pair in _CHANGES
 

@@ -166,8 +166,10 @@ def _acted_on(c: Context, item: Item) -> bool:
 def _taken_out(c: Context, item: Item) -> bool:
     """Whether the verb next to a creature takes it out or kills it."""
     verb = governing(c, item)
-    if verb is None or c.vocabulary.kind(act_of(c, verb), item.topic) != "remove":
+    if verb is None or c.vocabulary.kind(act_of(c, verb), item.topic) not in ("remove", "buy", "sell"):
         return False
+    if "," in c.words[verb.end : item.start] and denied(c, item):
+        return False  # "slugs 3 (binned), gnats nil"
     if verb.start > item.start:
         beside = verb.start - item.end <= _NEXT_TO or c.word(verb.start - 1) == ","
         return beside and not _THEM & set(c.words[verb.end - 1 : verb.end + 1])

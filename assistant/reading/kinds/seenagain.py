@@ -27,7 +27,7 @@ def told_again(c: Context) -> Iterator[Draft]:
     ):
         return
     none = next((i for i in range(c.clause.start, c.clause.end) if _none_at(c, i)), None)
-    if none is not None and last.level != 0 and "of" in c.words[last.clause.start : last.end - 1]:
+    if none is not None and last.level != 0 and _of_those(c, last):
         last.level, last.amount, last.end = 0.0, None, c.clause.end  # "of the mites | I saw not one"
         return
     if none is not None and last.level != 0 and not set(verb_values(c)) - {"see"}:
@@ -62,6 +62,14 @@ def _there_too(c: Context, last: Draft) -> Draft | None:
     for span in c.amounts:
         c.use(span)
     return Draft("sighting", told.start, c.clause.end, c.clause, item=last.item, level=told.value)
+
+
+def _of_those(c: Context, last: Draft) -> bool:
+    """ "of the mites that troubled me | I saw not one": an "of" that belongs to no word for how many."""
+    return any(
+        c.words[k] == "of" and not c.sketch.covering("abundance", k) and not c.sketch.covering("amount", k)
+        for k in range(last.clause.start, last.end - 1)
+    )
 
 
 def _none_at(c: Context, i: int) -> bool:

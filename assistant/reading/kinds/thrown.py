@@ -100,7 +100,7 @@ def _object_left_out(c: Context, verb: Mention) -> bool:
     relative = front[:1] != [] and front[0] in _RELATIVE
     if not (not front or (relative and len(front) <= 3) or (len(front) == 1 and front[0] in _WHO)):
         return False
-    if any(i.start >= verb.end for i in c.items):
+    if any(i.start >= verb.end and "," not in c.words[verb.end : i.start] for i in c.items):
         return False
     behind = c.word(verb.end) if verb.end < c.clause.end else ""
     counted = any(a.start == verb.end and a.unit is None and _ends(c, a.end) for a in c.unused())

@@ -115,6 +115,8 @@ def _ends(c: Context, move: _Move, verbs: list[tuple[Mention, str]]) -> _Move:
     if going is None and move.head is not None:
         received = next(((v, act) for v, act in verbs if act in _RECEIVING), None)
         move.into, move.act = received or (None, "")
+    if not verbs and move.to is not None and move.to.after in ("to", "into"):
+        move.act = "move"  # "A: 300 worms to C"
     if arrow is not None:
         move.act = "move"
         if move.source is None and move.head is None:
@@ -205,6 +207,8 @@ def _dropped(c: Context, item: Item, way: str) -> bool:
 def _drafts(c: Context, move: _Move, sifted: bool) -> Iterator[Draft]:
     """The removal and the adding that one move is."""
     out = _targets(c, move.source)
+    if out is None and move.out is not None and move.to is not None:
+        out = _targets(c, move.head) or _here_before(c)  # "7 kg recovered, all into bed 3"
     if move.source or move.out or sifted:
         yield _draft(c, "worms_removed", move, out, _state(c, move.out or move.into))
     elif (left := _left_unsaid(c, move)) is not None:

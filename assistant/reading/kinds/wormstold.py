@@ -21,6 +21,7 @@ _THEM = frozenset(("them", "em", "those", "'em"))
 _WORMS = frozenset(("worms", "escaping worms", "red wigglers", "adult worms"))
 _UP_TO = frozenset("in into to on onto up".split())
 _SOME = 2.0
+_ALL = frozenset(("all", "everything", "them", "straight", "and", "they"))
 _CARRIED = frozenset(("went", "move", "back"))
 _WITH_THEM = (["with", "them"], ["with", "em"], ["with", "those"], ["with", "these"])
 
@@ -40,6 +41,12 @@ def following(c: Context, verbs: list[tuple[Mention, str]]) -> Iterator[Draft]:
     if removed and (now := _now_in(c)) is not None:
         where = c.sketch.walk.targets(now)
         yield Draft("worms_added", c.clause.start, now.end, c.clause, item=name, amount=amount, where=where)
+        return
+    if not verbs and c.word(c.clause.start) in _ALL and (all_to := _all_to(c)) is not None:
+        where = _targets(c, all_to)
+        yield Draft(
+            "worms_added", c.clause.start, all_to.end, c.clause, item=name, amount=amount, where=where
+        )
         return
     for v, act in verbs:
         if c.items and c.word(v.end) not in _THEM and c.items[0].start < v.end + 4:
@@ -85,6 +92,11 @@ def _to_another_tier(c: Context, verbs: list[tuple[Mention, str]]) -> Draft | No
         seen.where, seen.to_tier, seen.item = left, draft.to_tier, "worms"
         return None
     return draft
+
+
+def _all_to(c: Context) -> Place | None:
+    """ "7 kg of worms recovered | all into bed 3"."""
+    return next((p for p in c.clause.places if p.after in ("to", "into", "in", "onto")), None)
 
 
 def _now_in(c: Context) -> Place | None:
