@@ -53,6 +53,8 @@ class BinNames:
         before = self.n.word(start - 1)
         if alias.words[-1] == "a" and self._an_article(end - 1):  # "the top tray | a handful"
             return False
+        if start in self.n.measured and self.n.word(end) == "of" and before not in _POINTING:
+            return False  # "half a bucket of grounds" where a bin is called the bucket
         if alias.strength == "full":
             return not (alias.tier and len(alias.words) == 1 and before == "at")
         if alias.strength == "head":

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assistant.reading.numbers import cardinal
+from assistant.reading.numbers import cardinal, ordinal
 from assistant.reading.placewords import PlaceWords
 from assistant.reading.sketch import Place
 
@@ -45,14 +45,17 @@ class OtherPlaces:
         return Place(i, end, word="others") if counted and end - 1 not in n.measured else None
 
     def counted(self, i: int) -> Place | None:
-        """ "two down from the top", "one up from the bottom"."""
-        n, count = self.n, cardinal(self.words[i]) or 0
-        way, end = n.word(i + 1), n.word(i + 4)
-        if n.most == 1 or not 0 < count < n.most or self.words[i + 2 : i + 4] != ["from", "the"]:
+        """ "two down from the top", "one up from the bottom", "second from the top"."""
+        n, word = self.n, self.words[i]
+        way = n.word(i + 1) if n.word(i + 1) in ("down", "up") else ""
+        j = i + 1 + bool(way)
+        end = j + 1 + (n.word(j + 1) == "the")
+        count = (cardinal(word) or 0) + 1 if way else ordinal(word) or 0
+        if n.most == 1 or n.word(j) != "from" or not 1 < count <= n.most:
             return None
-        if (way, end) == ("down", "top"):
-            return Place(i, i + 5, None, (count + 1,))
-        return Place(i, i + 5, None, (-count - 1,)) if (way, end) == ("up", "bottom") else None
+        if n.word(end) == "top" and way != "up":
+            return Place(i, end + 1, None, (count,))
+        return Place(i, end + 1, None, (-count,)) if n.word(end) == "bottom" and way != "down" else None
 
     def _kind(self, i: int) -> str:
         """Whether "the other ..." at word `i` is a tier, a bin, or either."""

@@ -7,6 +7,7 @@ from assistant.reading.binlists import BinLists
 from assistant.reading.binnames import BinNames
 from assistant.reading.numbers import cardinal
 from assistant.reading.otherplaces import OtherPlaces
+from assistant.reading.passing import passing
 from assistant.reading.placewords import PlaceWords
 from assistant.reading.ranks import iter_bins, position
 from assistant.reading.sketch import Place, Sketch
@@ -66,8 +67,8 @@ class PlaceFinder:
                 i += 1
                 continue
             i = place.end
-            place.after = self._before(place)
             last = places[-1] if places else None
+            place.after = passing(self.n, place, last) or self._before(place)
             if last and self._listed(last, place):
                 last.tiers, last.end = (*last.tiers, *place.tiers), place.end
                 continue

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from assistant.reading.draft import Target
 from assistant.reading.numbers import cardinal
+from assistant.reading.passing import PASSING, WAS
 from assistant.reading.places import iter_bins, position
 from assistant.reading.sketch import Clause, Place, Sketch, inside
 from assistant.records import Bin
@@ -46,17 +47,18 @@ class Walk:
             aside = clause.because == "subordinate" and any(
                 p.spread or p.word.startswith("other") for p in clause.places
             )
+            told = _gone_to(clause.places)
             if (
-                clause.places
+                told
                 and not aside
                 and not (
                     talk
                     and clause.because in ("teaching", "other", "hypothetical", "question")
-                    and clause.places[0].bin is None
-                    and not (clause.because == "hypothetical" and clause.places[0].after == "")
+                    and told[0].bin is None
+                    and not (clause.because == "hypothetical" and told[0].after == "")
                 )
             ):
-                main = _main(clause.places)
+                main = _main(told)
                 self.here = self._but_for(clause, self.targets(main)) or self.here
                 if main.doubt:
                     clause.doubts = (*clause.doubts, main.doubt)
@@ -229,13 +231,18 @@ class Walk:
         return found
 
 
+def _gone_to(places: list[Place]) -> list[Place]:
+    """The places of a clause that are not only named in passing; what one was, where nothing else is said."""
+    told = [p for p in places if p.after not in PASSING]
+    return told if any(not p.step for p in told) else [p for p in places if p.after == WAS] or told
+
+
 def _main(places: list[Place]) -> Place:
     """The place a clause is about: in front, else where things go, else the first."""
     for place in places:
         if place.after == "":
-            deeper = next(
-                (p for p in places if p.tiers and not p.bin and p.after not in ("from", "off", "out")), None
-            )
+            inner = (p for p in places if p.tiers and p.bin in (None, place.bin))
+            deeper = next((p for p in inner if p.after not in ("from", "off", "out")), None)
             return replace(deeper, bin=place.bin) if place.bin and not place.tiers and deeper else place
     for place in places:
         if place.after not in ("from", "off", "out"):
