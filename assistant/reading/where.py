@@ -24,6 +24,13 @@ _WHOLE = (
     ("whole", "lot"),
     ("whole", "tower"),
 )
+_THAT = frozenset(("that", "it", "this", "all"))
+_INTO = frozenset(("in", "into", "to", "for", "on"))
+_ALL_WENT = frozenset(
+    "'s is was all went goes gone going has been just of that it in into to the for".split()
+)
+_TOLD = 12
+"""Clauses back to which "that's all in the top" may reach."""
 _OF_THEM = frozenset(("each", "them"))
 
 
@@ -41,7 +48,7 @@ class Walk:
     def settle(self) -> None:
         """Set the targets of every clause."""
         before: Clause | None = None
-        for clause in self.s.clauses:
+        for k, clause in enumerate(self.s.clauses):
             clause.places = inside(self.s.places, clause.start, clause.end)
             talk = clause.stance == "talk" and clause.because != "subordinate"
             aside = clause.because == "subordinate" and any(
@@ -65,6 +72,7 @@ class Walk:
                 if before and self._trails(clause, before):
                     before.where = self.here
             clause.where = self.here
+            self._refer_back(clause, self.s.clauses[max(0, k - _TOLD) : k])
             before = clause
             clause.bin = self.here[0][0]
             self.seen = [*self.seen, *(t for t in self.here if t not in self.seen[-1:])][-40:]
@@ -92,6 +100,18 @@ class Walk:
             and not content
             and not any(self.s.starting("amount", i) for i in rest)
         )
+
+    def _refer_back(self, clause: Clause, told: list[Clause]) -> None:
+        """ "that's all in the top": the place of what was told since the last one."""
+        words = self.s.words[clause.start : clause.end]
+        if len(clause.places) != 1 or words[0] not in _THAT or clause.places[0].after not in _INTO:
+            return
+        if not set(self.s.words[clause.start + 1 : clause.places[0].start]) <= _ALL_WENT:
+            return
+        for earlier in reversed(told):
+            if earlier.places:
+                break
+            earlier.where = self.here
 
     def within(self, place: Place, clause: Clause) -> tuple[Target, ...]:
         """What a place means in a clause: "the top" is of the bin that holds there."""
@@ -143,16 +163,22 @@ class Walk:
         word, lead = self.s.words[place.end - 1], self.s.words[place.start]
         hung = place.after in _WITHIN or (lead == "up" and self.s.words[place.start - 1] not in _SETTING_OUT)
         known = self.bins.get(bin_ or "")
-        if place.bin or not hung or word not in _ENDS or known is None or place.end - place.start > 2:
+        if place.bin or word not in _ENDS or known is None or place.end - place.start > 2:
             return False
-        if known.tiers == 1:
-            return True
+        if known.tiers == 1 and (hung or not self._stack_seen()):
+            return True  # "now the middle" of a bath, with the stack not yet spoken of
+        if not hung:
+            return False
         held = (
             self.here[0][1] is not None
             and place.after in ("in", "at", "on")
             and self.s.words[place.end - 2] != "very"
         )
         return held and (word == "bottom" or (word == "middle" and known.tiers % 2 == 0))
+
+    def _stack_seen(self) -> bool:
+        """Whether the note has spoken of a bin with tiers so far."""
+        return any(known.tiers > 1 for t in self.seen if (known := self.bins.get(t[0] or "")))
 
     def _with_tiers(self, bin_: str | None, place: Place) -> str | None:
         """The bin that holds, or the only one with tiers where it has none: "tray two" is not of the tub."""
