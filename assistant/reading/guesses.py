@@ -41,6 +41,10 @@ class Guesses:
                 if (words, word) not in self._heard.get(words[0], ()):
                     self._heard.setdefault(words[0], []).append((words, word))
 
+    def known(self, word: str) -> bool:
+        """Whether a word is plain English or of the trade; an empty one was mended with the one before."""
+        return not word or word in self._plain or self.frames.sensible(word)
+
     def at(self, words: Sequence[str], i: int, name: bool) -> tuple[int, str]:
         """How many words from `i` on were heard wrongly, and what was meant; `(0, "")` for none.
 

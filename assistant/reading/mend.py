@@ -17,7 +17,7 @@ from lexicon import Lexicon
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
 _REACH = 12
 """How many words to each side count as the neighbourhood."""
-_AROUND, _ALONE, _SIGNS = 40, 16, 0.05
+_AROUND, _ALONE, _SIGNS = 40, 16, 0.085
 """Within how many words to each side signs of a worm bin are counted before a word is guessed, how many words
 need none, and how many points (signs.csv) each further word asks for."""
 
@@ -89,8 +89,10 @@ class Mender:
         return rewritten(text, repairs) if repairs else Mended(text, (), (0,), ((0, -1),))
 
     def _about_a_bin(self, words: list[str], i: int) -> bool:
-        """Whether signs of a worm bin stand around a word, so that it may be guessed; few words need none."""
+        """Whether a word may be guessed: English around it, and signs of a bin where it is much."""
         around = words[max(0, i - _AROUND) : i + _AROUND]
+        if 3 * sum(map(self._guesses.known, around)) < len(around) - 1:
+            return False
         return sum(self._signs.get(w, 0) for w in around) >= (len(around) - _ALONE) * _SIGNS
 
     def _at(self, words: list[str], i: int) -> Confusion | None:
