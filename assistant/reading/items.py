@@ -17,7 +17,7 @@ _JOINS = _LIST_JOINS | {"with"}
 _VAGUE = frozenset("some a an any bunch bit little more another the few".split())
 _NO_NAME_ROLES = ("det", "prep", "subject", "copula", "aux", "negation", "pronoun")
 _NOT_OF_THINGS = frozenset(("degF", "degC", "degree", "percent", "pH", "min"))
-_MEASURES_TOO = frozenset("ball pound kilo load pile heap drop bunch crust lump".split())
+_MEASURES_TOO = frozenset("ball pound kilo ton load pile heap drop bunch crust lump".split())
 
 
 class Items:
