@@ -108,10 +108,13 @@ class Walk:
             return
         if not set(self.s.words[clause.start + 1 : clause.places[0].start]) <= _ALL_WENT:
             return
+        whole_bin = ((self.here[0][0], None),)
         for earlier in reversed(told):
-            if earlier.places:
+            if earlier.where != whole_bin:
                 break
             earlier.where = self.here
+            if earlier.places:
+                break
 
     def within(self, place: Place, clause: Clause) -> tuple[Target, ...]:
         """What a place means in a clause: "the top" is of the bin that holds there."""
