@@ -8,6 +8,7 @@ from dataclasses import replace
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.known import Known
 from assistant.reading.nounphrases import NounPhrases
+from assistant.reading.numbers import cardinal
 from assistant.reading.pieces import JOINING
 from assistant.reading.sketch import Clause, Item, Mention
 
@@ -23,7 +24,8 @@ _TORN = frozenset("shredded torn ripped scrunched crumpled".split())
 _OF_IT = frozenset(("it", "that"))
 _ALL_OF_THEM = frozenset(("those", "these", "them", "the", "all"))
 _NO_NAME = frozenset(
-    "them it one ones full time times finished ready done total sifted screened sieved worth".split()
+    "them it one ones full time times minus stuff "
+    "finished ready done total sifted screened sieved worth".split()
 )
 _NOTHING_NAMED = frozenset(("something", "anything", "stuff", "everything"))
 _BETWEEN = frozenset(
@@ -50,6 +52,8 @@ class Binder:
         pointed = of and self.words[i + 1 : i + 2] and self.words[i + 1] in _THEM
         if self.words[i : i + 2] == ["full", "of"]:
             i, of = i + 1, True  # "a tub full of squash guts"
+        if self.words[i + 1 : i + 2] == ["of"] and self.words[i] in self.v.vague:
+            i, of = i + 1, True  # "20 cm carpet of rice straw"
         first = i = self._past_day(self._past_articles(i + of, clause.end, of))
         while i < clause.end and i - first < _REACH:
             item = next((x for x in items if x.start <= i < x.end), None)
@@ -103,6 +107,8 @@ class Binder:
 
     def _make(self, items: list[Item], amount: AmountSpan, start: int, end: int) -> bool:
         """A thing of words that the lexicon does not know; False where they are no name."""
+        if amount.unit == "spray":
+            return False
         first = start
         while start < end and (self.p.participle(start) or self.words[start] in self.v.conditions | _TORN):
             start += 1
@@ -135,7 +141,7 @@ class Binder:
             return True
         last = self.words[end - 1]
         wet = all(self.s.covering("moisture", k) for k in range(start, end))
-        return wet or last in _NO_NAME or last in self.v.measured
+        return wet or last in _NO_NAME or last in self.v.measured or cardinal(last) is not None
 
     def _torn_up(self, first: int, start: int, end: int) -> bool:
         """ "shredded menus", "menu strips": what is torn up or in strips is bedding."""

@@ -72,4 +72,5 @@ class NounPhrases:
         return start
 
     def _modifies(self, i: int) -> bool:
-        return self.plain(i) and not self.in_amount(i) and not self.s.covering("thing", i)
+        inside = any(self.s.covering(layer, i) is not None for layer in ("thing", "day"))
+        return self.plain(i) and not self.in_amount(i) and not inside

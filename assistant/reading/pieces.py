@@ -65,7 +65,8 @@ class Pieces:
         i = start - 1
         while i > 0 and start - i < _DESCRIBED and self._describes(i):
             i -= 1
-        if i < 0 or self.words[i] not in ("a", "an") or self.p.in_amount(i):
+        only = self.words[i] == "one" and self.words[i - 1] in ("the", "just")  # "just the one | potato"
+        if i < 0 or not (only or self.words[i] in ("a", "an")) or self.p.in_amount(i):
             return None
         if not self._countable(end, things[0]) or _SOME & set(self.words[i:start]):
             return None
@@ -75,6 +76,8 @@ class Pieces:
 
     def _describes(self, i: int) -> bool:
         """ "a mashed - up | plantain", "a whole sliced | cucumber"."""
+        if self.words[i] == "one":
+            return False
         return self.p.plain(i) or self.p.participle(i) or self.words[i] in JOINING
 
     def _countable(self, end: int, thing: Thing) -> bool:

@@ -111,6 +111,7 @@ def assemble(sketch: Sketch, vocabulary: Vocabulary) -> Iterator[Record]:
     yield from Doubts(sketch, told).records()
 
 
+_SHORT = 12  # words of a clause
 _REMEMBERED = 60
 """How many drafts stay open to corrections; older ones are settled."""
 
@@ -119,9 +120,9 @@ def _with_clause(
     sketch: Sketch, vocabulary: Vocabulary, finder: Items, index: int, clause: Clause, drafts: list[Draft]
 ) -> list[Draft]:
     amounts = readable(sketch.amounts, clause)
+    verbs = sketch.within("verb", clause.start, clause.end)
     unknown = (
-        any(v.value in _TAKES_ANYTHING for v in sketch.within("verb", clause.start, clause.end))
-        or clause.end - clause.start < 12
+        not verbs or any(v.value in _TAKES_ANYTHING for v in verbs) or clause.end - clause.start < _SHORT
     )
     items = finder.of(clause, amounts, unknown)
     context = Context(sketch, vocabulary, finder, clause, items, amounts, drafts, index)

@@ -71,6 +71,12 @@ class Vocabulary:
             f for row in lexicon.table("measures") for f in (row["name"], *row["forms"].split(";"))
         )
         self.conditions = frozenset(w for row in lexicon.table("conditions") for w in row["form"].split(";"))
+        self.storage = frozenset(
+            w
+            for row in lexicon.table("adjectives")
+            if row["sense"] == "storage"
+            for w in row["form"].split(";")
+        )
         self.away = _ends(lexicon, "away")
         self.signs = {
             f.strip(): int(row["points"]) for row in lexicon.table("signs") for f in row["form"].split(";")

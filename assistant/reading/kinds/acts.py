@@ -16,7 +16,7 @@ from assistant.reading.kinds.withverb import with_verb
 from assistant.reading.sketch import Item, Mention
 
 _ENDS = frozenset(("", ",", ".", ";", "today", "and", "for"))
-_NAMING = frozenset(", : - – ( of is was 's it like namely this time today".split())
+_NAMING = frozenset(", : - – ( of is was were which 's it like namely this time today".split())
 
 
 def acts(c: Context) -> Iterator[Draft]:

@@ -26,6 +26,8 @@ DONE_WITH = {**NAMED, "amend": "lime"}
 """What a verb does it with that names nothing: "limed it"."""
 
 _REPELLING = frozenset(("against", "deter", "repel", "discourage"))
+_LIDS = frozenset(("lid", "blanket", "roof"))
+_FEW_SHEETS = 2
 _SHARED = "one amount was said for several things: shared out evenly"
 
 
@@ -37,6 +39,10 @@ def draft_of(c: Context, kind: str, item: Item, verb: Mention | None = None, sta
         kind = "bed"
     if (kind in ("feed", "bed") and _baiting(c, item)) or (kind in ("feed", "amend") and _against(c, item)):
         kind = "treat"
+    if kind in ("feed", "bed") and _laid_over(c, item, verb):
+        kind = "cover"
+    if kind in ("feed", "bed") and _stored(c, item):
+        kind = "prepare"
     start, end = _extent(item, verb)
     draft = Draft(kind, start, end, c.clause, state, NAMED.get(kind, item.name), doubts=item.doubts)
     if state != "ruled_out":
@@ -70,6 +76,23 @@ def _extent(item: Item, verb: Mention | None) -> tuple[int, int]:
     if verb is not None and abs(verb.start - start) <= 6:
         start, end = min(start, verb.start), max(end, verb.end)
     return start, end
+
+
+def _laid_over(c: Context, item: Item, verb: Mention | None) -> bool:
+    """ "covered it with a page of newspaper", "two sheets of kitchen paper as a lid": a sheet is a cover."""
+    if item.amount is None or item.amount.unit != "sheet" or item.amount.best > _FEW_SHEETS:
+        return False
+    covering = verb is not None and verb.value == "cover" and "cover" in item.topics
+    return covering or not _LIDS.isdisjoint(c.words[item.end : item.end + 4])
+
+
+def _stored(c: Context, item: Item) -> bool:
+    """ "three tubs of veg in the freezer now": kept for later, and in no bin."""
+    near = range(item.end, min(item.end + 3, c.clause.end))
+    return any(
+        c.words[i] in ("in", "into") and not c.vocabulary.storage.isdisjoint(c.words[i + 1 : i + 4])
+        for i in near
+    )
 
 
 def _as_bedding(c: Context, item: Item) -> bool:

@@ -50,8 +50,12 @@ def with_verb(c: Context, item: Item, verb: Mention) -> Draft | None:
     if item.topic in _THROWN and act not in _KEPT_AWAY and thrown_away(c, max(verb.start + 1, item.end)):
         return draft_of(c, "remove", item, verb)
     kind, topic = _kind(c, act, item)
-    if kind is None or _holds(c, item, verb):
-        return None
+    if (
+        kind is None
+        or _holds(c, item, verb)
+        or (act == "get" and topic == "worms" and item.end <= verb.start)
+    ):
+        return None  # "the worms also got six squirts": they are who gets
     if (act == "prepare" and (not _stocked(c, verb) or "and" in c.words[verb.end : item.start])) or (
         kind == "remove" and _brought(c, item, act)
     ):
