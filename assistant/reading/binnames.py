@@ -64,7 +64,8 @@ class BinNames:
             return self.n.s.raw(start, end)[0].isupper() and end - start == 1 and not degrees
         if self._of_a_room(start, end) or start in self.n.measured:
             return False
-        if before in _OF_A_KIND and self.n.word(end) != "'s":  # "a quart of gray's castings"
+        out_of = before == "of" and self.n.word(start - 2) == "out"  # "out of blue", "gray's castings"
+        if before in _OF_A_KIND and not out_of and self.n.word(end) != "'s":
             return False
         return start - 1 not in self.n.rank and self._alone(alias, start, end)
 

@@ -46,7 +46,7 @@ class Spreads:
     def every(self, i: int) -> Place | None:
         """ "both trays", "each tray", "all three", "every box": a word for all, with or without its noun."""
         n = self.n
-        if self.words[i] in ("either", "neither") and n.names_kind(i + 1):
+        if self.words[i] in ("either", "neither") and self._kind_at(i + 1):
             return spread(i, i + 2, "both")
         mark = n.s.starting("mark", i)
         if mark is None:
@@ -65,7 +65,7 @@ class Spreads:
             return None
         if mark.value == "both" and end == mark.end and self._another_noun(end):
             return None
-        end += n.names_kind(end)
+        end += self._kind_at(end)
         owner = self._owner(end)
         if owner is not None:
             return Place(i, owner.end, owner.bin, spread=True, word=str(mark.value))
@@ -78,6 +78,12 @@ class Spreads:
             return False
         known = any(word in role for role in n.v.roles.values())
         return not known and n.s.starting("verb", i) is None and n.s.starting("mark", i) is None
+
+    def _kind_at(self, i: int) -> bool:
+        """Whether a word for a bin or tier stands at `i`, or one that several bins of the set-up share."""
+        return self.n.names_kind(i) or not self.bins.stems.keys().isdisjoint(
+            (self.n.word(i), self.n.word(i) + "s")
+        )
 
     def _owner(self, end: int) -> Place | None:
         """ "both floors | of the tower", "all the trays | in the left stack"."""

@@ -21,6 +21,7 @@ _TO_BE = frozenset(("get", "gets", "be"))
 _LETTING = frozenset(("let", "let's", "lemme"))
 _WE = frozenset(("i", "we"))
 _BEING = (["be"], ["look"], ["smell"], ["need"])
+_NEAR = 6  # words from a verb to its day
 _PRESENT = frozenset("gets get goes go comes come".split())
 _NEEDED = ("amount", "thing", "light")
 _OTHERS_HOLD = 4
@@ -196,7 +197,13 @@ class Stances:
     def _scheduled(self, verbs: list[Mention]) -> bool:
         """ "the bottom tray gets harvested on the 20th": a present form, with a day to come."""
         rest = all(past(self.v, self.words[m.start]) and m.start == verbs[0].end for m in verbs[1:])
-        return self.words[verbs[0].start] in _PRESENT and rest
+        first = self.words[verbs[0].start]
+        told = first in self.v.bases and not past(self.v, first) and self.words[verbs[0].start - 1] in _WE
+        return rest and (first in _PRESENT or (told and self._day_behind(verbs[-1])))
+
+    def _day_behind(self, verb: Mention) -> bool:
+        """ "I take it out on Sunday": the day stands behind the verb."""
+        return any(verb.end <= d.start <= verb.end + _NEAR for d in self.s.days)
 
     def _ordered(self, verb: Mention) -> bool:
         """ "feed them Friday", "feeding Friday": a verb with no subject that is no past."""

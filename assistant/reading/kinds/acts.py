@@ -9,7 +9,7 @@ from assistant.reading.kinds.away import is_away
 from assistant.reading.kinds.bare import bare
 from assistant.reading.kinds.denials import denied
 from assistant.reading.kinds.drafting import draft_of
-from assistant.reading.kinds.governing import aside, governing, of_another
+from assistant.reading.kinds.governing import act_of, aside, governing, of_another
 from assistant.reading.kinds.lights import light
 from assistant.reading.kinds.verbless import a_total, without_verb
 from assistant.reading.kinds.withverb import with_verb
@@ -32,6 +32,8 @@ def acts(c: Context) -> Iterator[Draft]:
             continue
         verb = governing(c, item)
         if verb is not None and verb.start in done and _put_in_behind(c, item, verb):
+            verb = None
+        if verb is not None and _done_alone(c, item, verb):
             verb = None
         if verb is not None and of_another(c, verb):
             continue
@@ -86,6 +88,12 @@ def _measured(c: Context, item: Item) -> bool:
 def _put_in_behind(c: Context, item: Item, verb: Mention) -> bool:
     """ "yanked the cukes, 2 qt of shavings in": the verb took what stands before the comma."""
     return item.amount is not None and c.word(item.end) == "in" and _behind_a_comma(c, item, verb)
+
+
+def _done_alone(c: Context, item: Item, verb: Mention) -> bool:
+    """ "forked through, 2 barrows of muck": the verb takes nothing, and the thing was put in."""
+    alone = c.vocabulary.kind(act_of(c, verb), "nothing") in ("turn", "drain")
+    return alone and c.word(verb.end) == "," and item.start > verb.end and "leachate" not in item.topics
 
 
 def _behind_a_comma(c: Context, item: Item, verb: Mention) -> bool:

@@ -115,7 +115,13 @@ def _of_something_before(c: Context, verb: Mention, act: str) -> Draft | None:
     if verb.value in _TAKING_OUT and not c.items and (odd := removed(c, verb)):
         return odd
     in_use = any(i.topic in _NOT_CASTINGS and not aside(c, i) for i in c.items)
-    return measure_out(c, verb) if act in _TAKING and not in_use else None
+    taking = act in _TAKING or (act == "give" and _gave_us(c, verb))
+    return measure_out(c, verb) if taking and not in_use else None
+
+
+def _gave_us(c: Context, verb: Mention) -> bool:
+    """ "the bottom tray gave me three buckets": a place is what gives."""
+    return c.word(verb.end) in ("me", "us") and any(p.end == verb.start for p in c.clause.places)
 
 
 def _as_adjective(c: Context, verb: Mention) -> bool:

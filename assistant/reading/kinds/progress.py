@@ -41,6 +41,7 @@ def progress(c: Context) -> Iterator[Draft]:
         if (
             spent(c, m)
             or _through_food(c, m)
+            or _of_what_is_left(c, m)
             or food_before(c, m.start)
             or (m.end - m.start == 1 and not _of_tier(c, m))
             or _done_with(c, m)
@@ -66,6 +67,12 @@ def _through_food(c: Context, m: Mention) -> bool:
     """ "half way through the porridge": how much of a food is left."""
     through = "through" in (c.word(m.end), c.word(m.end - 1))
     return through and any("food" in i.topics and m.end <= i.start <= m.end + 4 for i in c.items)
+
+
+def _of_what_is_left(c: Context, m: Mention) -> bool:
+    """ "nearly | all gone": part of a longer word for how much is left."""
+    left = c.sketch.covering("leftover", m.start)
+    return left is not None and m.value != 1.0 and left.end - left.start > m.end - m.start
 
 
 def _in_figures(c: Context, m: Mention, level: float | None) -> tuple[int, float | None]:

@@ -162,7 +162,7 @@ def _put_at_an_end(c: Context) -> list[Draft]:
         to = c.position(_ENDS[c.words[i]], bin_)
         if to is None or to == tier:
             continue
-        c.clause.used.update(v.start for v in c.here("verb"))
+        c.clause.used.update(v.start for v in c.here("verb") if v.value not in ("harvest", "empty"))
         c.taken.update(x.start for x in c.items if x.start <= i < x.end)
         _goes_on(c, (bin_, tier), (bin_, to))
         start = max(c.clause.start, lead - 5)
@@ -172,7 +172,8 @@ def _put_at_an_end(c: Context) -> list[Draft]:
 
 def _goes_on(c: Context, left: Target, now: Target) -> None:
     """What is told next is told of the tray where it now stands, until another place is named."""
-    for clause in c.sketch.clauses[c.index :]:
+    emptied = any(v.value in ("harvest", "empty") for v in c.here("verb"))  # told of where it stood
+    for clause in c.sketch.clauses[c.index + emptied :]:
         if clause is not c.clause and clause.places:
             break
         if clause.where == (left,):

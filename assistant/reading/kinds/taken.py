@@ -29,7 +29,7 @@ _READY = 0.75  # of the way from food to castings, as the levels of progress tel
 def measure_out(c: Context, verb: Mention) -> Draft | None:
     """ "got ~3 qt out of it", "pulled five cups": a measure taken out with nothing named is castings."""
     span = next((a for a in c.unused() if _loose(a) and _near(c, a, verb)), None)
-    if span is None or not (c.has(_OUT, verb.start) or verb.value in ("take", "yield", "collect")):
+    if span is None or not (c.has(_OUT, verb.start) or verb.value in ("take", "yield", "collect", "give")):
         return None
     c.use(span)
     draft = Draft("harvest", verb.start, span.end, c.clause, state_at(c, verb.start), amount=quantity(span))

@@ -211,4 +211,4 @@ def _by_a_place(c: Context, verb: Mention) -> bool:
 
 def _to_a_place(c: Context, verb: Mention) -> bool:
     """ "gave bin two a pound of worms": the bin is what gets."""
-    return any(0 <= p.start - verb.end <= 2 for p in c.clause.places)
+    return any(0 <= p.start - verb.end <= 2 and c.word(p.end) != "'s" for p in c.clause.places)
