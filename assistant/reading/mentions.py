@@ -39,6 +39,7 @@ def mention_finder(vocabulary: Vocabulary, nlp: Language) -> Callable[[Doc], Lay
                     found.setdefault(label, []).append(Mention(start, end, label, value))
         layers = {label: _longest(mentions, label) for label, mentions in found.items()}
         layers["mark"] = _outside_sayings(layers)
+        layers["thing"] = _not_likened(layers)
         return layers
 
     return find
@@ -70,6 +71,18 @@ def _longest(mentions: list[Mention], label: str) -> list[Mention]:
         taken.update(dict.fromkeys(range(m.start, m.end), m))
     kept.sort(key=lambda m: m.start)
     return kept
+
+
+def _not_likened(layers: Layers) -> list[Mention]:
+    """The things that are no part of a saying of how wet it is or smells: "like chocolate cake", "a hair wet"."""
+    said = [m for layer in ("moisture", "smell") for m in layers.get(layer, ()) if m.end - m.start > 1]
+    inner = {i for m in said for i in range(m.start, m.end)}
+    longer = {i: m.end - m.start for m in said for i in range(m.start, m.end)}
+    return [
+        t
+        for t in layers.get("thing", ())
+        if t.start not in inner or t.end - 1 not in inner or t.end - t.start >= longer[t.start]
+    ]
 
 
 def _outside_sayings(layers: Layers) -> list[Mention]:

@@ -18,6 +18,7 @@ _DEPTH = frozenset("down under beneath below underneath deeper middle inside fur
 _SHORT = 6
 _TERSE = 8
 _ENDS = frozenset((".", "!", "?", "\n"))
+_OF_FOOD = frozenset("gone left eaten done finished castings cast there uneaten".split())
 _AFTER = frozenset((",", ".", ";", "-", "–", "which", "so", "and"))
 _WARM = 38
 _DEGREES = frozenset(("degF", "degC", "degree"))
@@ -43,6 +44,8 @@ _REACH = 10
 def moisture_figure(c: Context) -> Iterator[Draft]:
     """Moisture in percent, said of moisture or of a meter."""
     for span in c.amounts:
+        if span.unit == "percent" and c.word(span.end) in _OF_FOOD:
+            continue
         if span.unit == "percent" and c.has(_WET):
             start = next((i for i in range(c.clause.start, span.start) if c.words[i] in _WET), span.start)
         elif span.unit is None and (found := _metered(c, span)) is not None:

@@ -18,6 +18,7 @@ _BETWEEN = frozenset(
     "kind of like a the an bit little sort faintly strongly just so really some pretty it kinda them faint "
     "very".split()
 )
+_NEITHER = frozenset(("neither", "none", "nothing"))
 _NO_SMELL = frozenset(("coming", "in", "off", "from", "when"))
 _GOOD = frozenset("fine good okay ok great clean nothing anything".split())
 _OF_A_NOUN = frozenset("wet old good dirty bad dead hot burnt damp fresh rich clean sweaty moldy dry".split())
@@ -91,6 +92,8 @@ def _as_said(c: Context, v: Mention) -> Iterator[Draft]:
     while i < c.clause.end and c.word(i) in _BETWEEN:
         i += 1
     if i >= c.clause.end or not _names_a_smell(c, i) or _sniffed(c, v):
+        if _NEITHER & set(before(c, v.start, 4)):
+            yield Draft("smell", v.start, v.end, c.clause, item="none")
         return
     negated = NEGATIONS & set(before(c, v.start, 3))
     word, end = c.word(i), i + 1
@@ -114,7 +117,7 @@ def _names_a_smell(c: Context, i: int) -> bool:
     return (
         word.isalpha()
         and word not in _NO_SMELL
-        and not c.vocabulary.role(word, "subject", "prep", "conj", "and", "object")
+        and not c.vocabulary.role(word, "subject", "prep", "conj", "and", "object", "det", "adverb", "aux")
     )
 
 
