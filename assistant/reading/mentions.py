@@ -74,7 +74,7 @@ def _longest(mentions: list[Mention], label: str) -> list[Mention]:
 
 
 def _not_likened(layers: Layers) -> list[Mention]:
-    """The things that are no part of a saying of how wet it is or smells: "like chocolate cake", "a hair wet"."""
+    """The things that are no part of a saying: "like chocolate cake", "a hair wet"."""
     said = [m for layer in ("moisture", "smell") for m in layers.get(layer, ()) if m.end - m.start > 1]
     inner = {i for m in said for i in range(m.start, m.end)}
     longer = {i: m.end - m.start for m in said for i in range(m.start, m.end)}
