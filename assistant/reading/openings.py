@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.reading.clausewords import CONNECTORS, JOINS, MEASURED, SUBORDINATE, ClauseWords
+from assistant.reading.personopenings import PersonOpenings
 from assistant.reading.sketch import Mention
 from assistant.reading.verbforms import past
 
@@ -47,7 +48,6 @@ _BEFORE_A_VERB = frozenset(
 )
 _ASKED = frozenset(("if", "whether", "how", "what"))
 _LOOKED = frozenset(("see", "check"))
-_GIVING = frozenset("give feed take takeout water sell buy".split())
 _DONE_BY_IT = frozenset(("eat", "comeout", "goout"))
 _LEAVING = frozenset("leave have get keep see let need".split())
 """Acts after which "it" may have a state of its own: "left it covered"."""
@@ -61,10 +61,11 @@ class Openings:
 
     def __init__(self, words: ClauseWords) -> None:
         self.n, self.v, self.s, self.words = words, words.v, words.s, words.words
+        self.persons = PersonOpenings(words)
 
     def opens(self, i: int, begin: int) -> bool:
         """Whether word `i` opens a clause of its own, `begin` being where the one before began."""
-        opened = self.starts(i) or self._named(i, begin) or self._finite(i, begin) or self._fronted(i)
+        opened = self.starts(i) or self.persons.named(i, begin) or self._finite(i, begin) or self._fronted(i)
         return opened or self._further_down(i, begin) or self._instead(i, begin)
 
     def onwards(self, i: int) -> bool:
@@ -210,23 +211,6 @@ class Openings:
         """ "washed and | shredded": a second verb of making ready."""
         linked = self.words[i - 1] in ("and", "then") and i - 2 in self.n.in_verb
         return (linked and verb.value == "prepare") or self.words[i - 1] == "-"
-
-    def _named(self, i: int, begin: int) -> bool:
-        """Somebody by name who did something: "| Rosa gave them a case of strawberries"."""
-        verb = self.n.verbs.get(i + 1)
-        if verb is None or verb.value not in _GIVING or not self.n.complete(begin, i):
-            return False
-        given = self.words[i + 1]
-        if given in self.v.bases or given.endswith(("ing", "s")) or not self.words[i].isalpha():
-            return False
-        return not self._known(i)
-
-    def _known(self, i: int) -> bool:
-        """Whether the lexicon or the set-up knows a word, so that it can be no one's name."""
-        layers = (*self.s.layers, "place", "day")
-        if i in self.n.in_amount or any(self.s.covering(layer, i) is not None for layer in layers):
-            return True
-        return any(self.words[i] in role for role in self.v.roles.values())
 
     def _further_down(self, i: int, begin: int) -> bool:
         """ "the peel's gone and | down here in the second tray it's wet": a place in front."""

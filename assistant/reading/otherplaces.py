@@ -10,9 +10,22 @@ _LEADS = frozenset(("the", "and", "then", "in", "for", "to", "my", "our"))
 _SHIFTING = frozenset("slide slides shift shifts drop drops move moves slid shifted moved".split())
 _ONES = frozenset(("one", "ones"))
 _DIRECTIONS = {"down": 1, "lower": 1, "up": -1, "higher": -1}
+_RIGHT = 3.0
+_MATERIAL = frozenset(("layer", "layers", "bed", "section", "pile", "ones"))
 _ONE_STEP = frozenset(("one", "1", "a", "another"))
 _SHIFTS = frozenset(("shifts", "moves", "goes", "shift", "drops", "slides", "shifted", "moved"))
 _STOPS = frozenset(("", ".", ",", ";", ":", "\n", "–", "-", "!"))
+
+
+STATES = ("moisture", "smell", "progress")
+"""What may be told of a tier or bin so that it is known by it afterwards."""
+
+
+def state_told(layer: str, value: float | str | None) -> str:
+    """What a place is known by: its smell, how far it is, or whether it is wet or dry at all."""
+    if layer == "moisture" and isinstance(value, float):
+        value = "wet" if value > _RIGHT else "dry" if value < _RIGHT else "right"
+    return f"told {layer} {value}"
 
 
 class OtherPlaces:
@@ -43,6 +56,21 @@ class OtherPlaces:
             plural = counted or self.words[end].endswith("s")
             return Place(i, end + 1, word="others" if plural else self._kind(end))
         return Place(i, end, word="others") if counted and end - 1 not in n.measured else None
+
+    def told_of(self, i: int) -> Place | None:
+        """ "that wet one", "the sour tray": the one of which that was told before; not "it's a wet one"."""
+        n = self.n
+        if (
+            n.several == n.most == 1
+            or self.words[i] not in ("the", "that")
+            or n.v.role(n.word(i - 1), "copula")
+        ):
+            return None
+        for layer in STATES:
+            m = n.s.starting(layer, i + 1)
+            if m is not None and n.names_kind(m.end) and n.word(m.end) not in _MATERIAL:
+                return Place(i + 1, m.end + 1, word=state_told(layer, m.value))
+        return None
 
     def counted(self, i: int) -> Place | None:
         """ "two down from the top", "one up from the bottom", "second from the top"."""

@@ -22,6 +22,7 @@ from assistant.reading.clauses import Cutter
 from assistant.reading.days import find_days
 from assistant.reading.measures import Measures
 from assistant.reading.mentions import mention_finder
+from assistant.reading.otherplaces import STATES
 from assistant.reading.places import PlaceFinder
 from assistant.reading.records import assemble
 from assistant.reading.relatives import Relatives
@@ -175,7 +176,7 @@ def _places(nlp: Language, name: str) -> Step:
         named = {p.start for p in sketch.places if p.bin}
         apart = [_short_of_a_bin(a, named) for a in sketch.amounts]
         sketch.amounts = [b for a in apart if (b := _outside(a, taken, sketch.words)) is not None]
-        for layer in ("thing", "verb"):
+        for layer in ("thing", "verb", *STATES):
             sketch.layers[layer] = [m for m in sketch.layers.get(layer, ()) if m.start not in taken]
         return doc
 

@@ -47,6 +47,7 @@ class PlaceFinder:
             bins.named,
             bins.listed,
             others.other,
+            others.told_of,
             others.counted,
             others.step,
             tiers.numbered,
