@@ -22,6 +22,7 @@ _CONTENT = (
 _LOOKING_AHEAD = frozenset(("expected", "planned", "future", "later"))
 _TO_COME = frozenset("'ll will should ought wo".split())
 _DAY_LEADS = frozenset(("by", "in", "since", "until"))
+_BACK = frozenset(("that", "it", "so", "this"))
 _PLANNED = frozenset(("planned", "future"))
 _READINGS = frozenset(("degF", "degC", "degree", "pH", "percent", None))
 _AFTER_MEASURE = frozenset(("and", ",", "plus", "or", "so"))
@@ -97,6 +98,8 @@ def _waits(words: ClauseWords, clause: Clause) -> bool:
     marks = {m.value for m in words.s.within("mark", a, b)}
     if _says(words, clause) or marks - _LOOKING_AHEAD:
         return False
+    if "do" in words.words[a:b] and not _BACK.isdisjoint(words.words[a:b]):
+        return False  # "will do that tomorrow": of what was told before
     if words.words[a] in SUBORDINATE or words.word(b) in ("because", "since"):
         return False
     if (marks or inside(words.s.days, a, b)) and b - a <= 9:

@@ -15,6 +15,7 @@ _DEGREES = frozenset(("degF", "degC"))
 _READINGS = ("moisture", "leftover", "progress", "smell")
 _MEASURED = frozenset(("bed", "bedding", "core", "inside", "ph"))
 _IT_IS = (["it", "'s"], ["it", "is"])
+_TAKEN = frozenset(("them", "em", "it"))
 _READ_OFF = frozenset(("degF", "degC", "percent", "pH", None))
 _PAUSES = frozenset("um uh uhm oh erm".split())
 _FINITE = frozenset("is are was were 's have has look looks seem seems smell smells".split())
@@ -179,11 +180,9 @@ class NounOpenings:
             return False
         if before in _PLACED:
             return True
-        if i - 2 in self.n.in_verb and self.n.role(i - 1, "pronoun", "object") and self.words[i] == "nothing":
-            return False  # "gave them nothing"
         carried = self.v.role(before, "copula", "aux", "verb", "subject", "prep")
-        told = self.n.role(i - 1, "object", "pronoun") and i - 2 in self.n.in_verb  # "gave them nothing"
-        return not (carried or told) and i - 1 not in self.n.in_verb
+        told = self.words[i] == "nothing" and self.n.role(i - 1, "object", "pronoun")  # "gave them nothing"
+        return not (carried or told) and (i - 1 not in self.n.in_verb or before in _TAKEN)
 
     def _none_of_them(self, i: int) -> bool:
         """ "mites none", "ants zero", "water none": the denial belongs to the thing before it."""

@@ -49,6 +49,9 @@ _BEFORE_A_VERB = frozenset(
 _ASKED = frozenset(("if", "whether", "how", "what"))
 _LOOKED = frozenset(("see", "check"))
 _DONE_BY_IT = frozenset(("eat", "comeout", "goout"))
+_IN_FRONT = 2
+"""Words before a place that a verb may be said of."""
+_AHEAD = frozenset(("will", "must", "shall"))
 _LEAVING = frozenset("leave have get keep see let need".split())
 """Acts after which "it" may have a state of its own: "left it covered"."""
 _MEASURED = frozenset("cup pint quart gallon litre ml oz lb g kg bucket bag barrow tub handful".split())
@@ -87,6 +90,8 @@ class Openings:
             return word != "you" or self.words[i - 1] not in _TO_YOU
         if word in _POINTERS:
             return self._pointer(i)
+        if word in _AHEAD and (i in self.n.day_ends or self.n.role(i - 1, "adverb")):
+            return not self.n.role(i - 2, "subject", "pronoun")  # "not an ant about | will water it"
         if word in _OPENERS:
             if word in _SIGHS and self.n.role(i - 1, "copula", "det"):
                 return False
@@ -170,8 +175,9 @@ class Openings:
         if self.s.ending("thing", i) is not None and (not acted or verb.value in ("count", "weigh")):
             return False
         place = self.s.ending("place", i)
-        if place is not None and place.after in ("", "object"):
-            return False  # "bin two | got": its subject; "seventy in bin two | sold ten bags" is another
+        led = place is not None and place.after == "" and place.start - begin <= _IN_FRONT
+        if led or (place is not None and place.after == "object"):
+            return False  # "bin two | got": its subject; "soggy up top | pulled the naan" is another
         if self.told_of_measure(i) and (not acted or self._parted(i)):
             return False
         day = self.n.day_ends.get(i)
