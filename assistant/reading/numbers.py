@@ -379,10 +379,7 @@ def _worded_fraction(atoms: Sequence[str], i: int, end: int) -> Number | None:
 
 
 def _is_ordinal_here(atoms: Sequence[str], end: int) -> bool:
-    """Whether the cardinal words before `end` only begin an ordinal: "twenty" of "twenty first".
-
-    Without a hyphen, "seventy | second tray" is a figure and a place in a row: no day or tray is that far on.
-    """
+    """Whether words before `end` only begin an ordinal: "twenty first"; not "seventy | second tray"."""
     j = end + 1 if at(atoms, end) == "-" else end
     tens = SMALL.get(atoms[end - 1], 0)
     return 20 <= tens < (_FAR_ON if j == end else 100) and 0 < ORDINALS.get(at(atoms, j), 0) < 10
