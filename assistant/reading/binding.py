@@ -14,7 +14,9 @@ from assistant.reading.sketch import Clause, Item, Mention
 
 _REACH = 6
 _FAR = 9
-_LEADING = frozenset("over round around along across in into on onto to under down at near by for".split())
+_LEADING = frozenset(
+    "over round around along across in into on onto to under down at near by for from".split()
+)
 _BREAKING = frozenset(", . ; and but then so plus with of".split())
 _EACH = frozenset(("each", "every"))
 _PASSED_OVER = frozenset(("more", "each", "really", "nice"))
@@ -54,7 +56,7 @@ class Binder:
             i, of = i + 1, True  # "a tub full of squash guts"
         if self.words[i + 1 : i + 2] == ["of"] and self.words[i] in self.v.vague:
             i, of = i + 1, True  # "20 cm carpet of rice straw"
-        first = i = self._past_day(self._past_articles(i + of, clause.end, of))
+        first = i = self._past_owner(self._past_day(self._past_articles(i + of, clause.end, of)))
         while i < clause.end and i - first < _REACH:
             item = next((x for x in items if x.start <= i < x.end), None)
             if item is not None:
@@ -85,6 +87,10 @@ class Binder:
         """ "six forkfuls of | last month's | cow dung"."""
         day = self.s.starting("day", i)
         return day.end + 1 if day is not None and self.words[day.end : day.end + 1] == ["'s"] else i
+
+    def _past_owner(self, i: int) -> int:
+        """ "a handful of | Dad's | coffee grounds"."""
+        return i + 2 if self.words[i + 1 : i + 2] == ["'s"] and self.s.starting("thing", i) is None else i
 
     def _within_phrase(self, i: int) -> bool:
         return self.p.plain(i) or self.p.participle(i) or self.words[i] in JOINING
@@ -181,9 +187,12 @@ class Binder:
         )
 
     def _taking(self, start: int, end: int) -> list[Mention]:
-        """Verbs and things between two words, save a verb of purpose ("to soak it up")."""
-        verbs = [m for m in self.s.within("verb", start, end) if self.words[m.start - 1] != "to"]
+        """Verbs and things between two words, save a verb of purpose ("to soak it up"); "the cut" is none."""
+        verbs = [m for m in self.s.within("verb", start, end) if not self._no_act(m.start - 1)]
         return verbs + self.s.within("thing", start, end)
+
+    def _no_act(self, i: int) -> bool:
+        return self.words[i] == "to" or self.v.role(self.words[i], "det")
 
     def pointed(self, clause: Clause, free: list[AmountSpan]) -> Iterator[Item]:
         """ "gave six of them to Priya": the things last spoken of."""
