@@ -49,7 +49,6 @@ _DIGITS = re.compile(r"\d+|\d{1,3}(?:,\d{3})+|\d*\.\d+|\d{1,3}(?:,\d{3})+\.\d+")
 _COMMA = re.compile(r"\d+,\d{1,2}|\d+,\d{4,}")
 _ORDINAL_DIGITS = re.compile(r"(\d{1,9})(?:st|nd|rd|th)")
 _NOT_AFTER_HALF = frozenset(("a", "an", "the", "of"))
-_FAR_ON = 40  # no day or tray is that far on
 COMMA_DOUBT = "read the comma as a decimal point"
 
 
@@ -381,7 +380,7 @@ def _worded_fraction(atoms: Sequence[str], i: int, end: int) -> Number | None:
 def _is_ordinal_here(atoms: Sequence[str], end: int) -> bool:
     """Whether words before `end` only begin an ordinal: "twenty first"; not "seventy | second tray"."""
     hyphen, tens = at(atoms, end) == "-", SMALL.get(atoms[end - 1], 0)
-    return 20 <= tens < (100 if hyphen else _FAR_ON) and 0 < ORDINALS.get(at(atoms, end + hyphen), 0) < 10
+    return 20 <= tens < (100 if hyphen else 40) and 0 < ORDINALS.get(at(atoms, end + hyphen), 0) < 10
 
 
 def _over(atoms: Sequence[str], value: Fraction, i: int) -> tuple[Fraction, int]:
