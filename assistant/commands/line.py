@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from importlib import import_module
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from assistant.commands.examples import EXAMPLES
 from assistant.errors import BinsideError, UsageError
@@ -58,7 +58,12 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--plain", action="store_true", help="a line-by-line dialogue instead of the screen")
     parser.set_defaults(command="")
-    commands = parser.add_subparsers(metavar="COMMAND", parser_class=_Parser)
+    _add_commands(parser.add_subparsers(metavar="COMMAND", parser_class=_Parser), common)
+    return parser
+
+
+def _add_commands(commands: Any, common: _Parser) -> None:
+    """Every command with its options; what it runs is a module of this folder and a function in it."""
 
     def add(name: str, run: str, help_: str) -> argparse.ArgumentParser:
         sub: argparse.ArgumentParser = commands.add_parser(
@@ -83,9 +88,7 @@ def _parser() -> argparse.ArgumentParser:
     ask.add_argument("question", nargs="*", help="the question")
     ask.add_argument("--batch", action="store_true", help="JSON lines in, JSON lines out")
     bins = add("bins", "shown.bins", "show the bins, or say which there are")
-    bins.add_argument(
-        "text", nargs="*", help="for example: three trays stacked in the cellar, and a tub under the sink"
-    )
+    bins.add_argument("text", nargs="*", help="your bins, in words")
     import_ = add("import", "files.import_", "read transcripts, notes, spreadsheets or records from files")
     import_.add_argument("files", nargs="*", metavar="FILE", help="a file, or the folder of another log")
     import_.add_argument("--watch", metavar="FOLDER", help="read each file that comes to rest in a folder")
@@ -99,7 +102,6 @@ def _parser() -> argparse.ArgumentParser:
     add("balances", "shown.balances", "what each tier, stock and worm population holds now")
     add("due", "shown.due", "what needs doing, why, and from which record")
     add("undo", "shown.undo", "take back the last thing kept")
-    return parser
 
 
 def _common() -> _Parser:
