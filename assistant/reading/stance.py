@@ -12,7 +12,7 @@ from assistant.reading.vocabulary import Vocabulary
 _LINKING = frozenset(("and", "or", "then", "&", "+", ","))
 _OPENING = frozenset(("and", "but", "so", ","))
 _SUBJECT_TOO = frozenset("it there that this no not".split())
-_DESCRIBING = frozenset(("of", "from", "since"))
+_DESCRIBING = frozenset(("of", "from", "since", "as", "than"))
 _NOT_LATER_ALONE = frozenset(("next", "soon", "later"))
 _ON = frozenset(("on", "after", "before", "by", "of"))
 _US = frozenset(("i", "we"))
