@@ -5,7 +5,7 @@ from __future__ import annotations
 from assistant.reading.clausewords import CONNECTORS, JOINS, NO, SUBORDINATE, ClauseWords
 from assistant.reading.joining import joined
 from assistant.reading.nounopenings import NounOpenings
-from assistant.reading.openings import Openings
+from assistant.reading.openings import Openings, told_of_measure
 from assistant.reading.sketch import Clause, Sketch
 from assistant.reading.vocabulary import Vocabulary
 
@@ -67,7 +67,7 @@ class Cutter:
         if before == ",":
             opened = self._opens(self._head(i), begin) or i in self.n.places or self._ahead(i)
             end = self.n.amounts[i].end if i in self.n.amounts else 0
-            measured = end in self.n.verbs and self.openings.told_of_measure(end)
+            measured = end in self.n.verbs and told_of_measure(self.n, end)
             return opened or measured or self._another_time(i) or self._how_many_there(i)
         if (before in CONNECTORS and i not in self.n.day_ends) or self._linked(i):
             return False

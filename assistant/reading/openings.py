@@ -178,7 +178,7 @@ class Openings:
         led = place is not None and place.after == "" and place.start - begin <= _IN_FRONT
         if led or (place is not None and place.after == "object"):
             return False  # "bin two | got": its subject; "soggy up top | pulled the naan" is another
-        if self.told_of_measure(i) and (not acted or self._parted(i)):
+        if told_of_measure(self.n, i) and (not acted or _parted(self.n, i)):
             return False
         day = self.n.day_ends.get(i)
         if day is not None and day.start <= begin:
@@ -189,16 +189,6 @@ class Openings:
         """ "not turning it till Monday | harvested two pints": a day up to which something was told."""
         day = self.n.day_ends.get(i)
         return day is not None and day.start == begin and self.words[begin] in SUBORDINATE
-
-    def _parted(self, i: int) -> bool:
-        """ "1 kg harvested, 300 ml | drained": the measure before word `i` begins a clause of its own."""
-        amount = self.s.ending("amount", i)
-        return amount is not None and self.n.word(amount.start - 1) in (",", "and", "&")
-
-    def told_of_measure(self, i: int) -> bool:
-        """ "0.75 l | drained", "3 kg | harvested": a measure by itself is what the verb tells of."""
-        amount = self.s.ending("amount", i)
-        return amount is not None and amount.unit in _MEASURED
 
     def _held(self, i: int) -> bool:
         """ "I |", "to |", "just |": the word before keeps the verb in its clause."""
@@ -258,3 +248,15 @@ def _behind_its_figure(n: ClauseWords, i: int) -> bool:
             return False
         i = amount.end
     return False
+
+
+def told_of_measure(n: ClauseWords, i: int) -> bool:
+    """ "0.75 l | drained", "3 kg | harvested": a measure by itself is what the verb tells of."""
+    amount = n.s.ending("amount", i)
+    return amount is not None and amount.unit in _MEASURED
+
+
+def _parted(n: ClauseWords, i: int) -> bool:
+    """ "1 kg harvested, 300 ml | drained": the measure before word `i` begins a clause of its own."""
+    amount = n.s.ending("amount", i)
+    return amount is not None and n.word(amount.start - 1) in (",", "and", "&")
