@@ -150,7 +150,8 @@ def _after_article(atoms: Sequence[str], i: int, measures: Measures) -> Quantity
     if double:
         j += 1
     found = measures.at(atoms, j)
-    if not found or found.plural or not _one_of_it(atoms, i, found, another):
+    sized = j > i + 1 and at(atoms, found.end if found else j) in _ENDING  # "the peels, a whole caddy"
+    if not found or found.plural or not _one_of_it(atoms, i, found, another or sized):
         return None
     one = _united(_exact(2 if double else 1, found.end), found)
     return _and_part(atoms, one, measures)
@@ -160,6 +161,9 @@ def _divides(atoms: Sequence[str], j: int, measures: Measures) -> bool:
     """Whether what follows "a third" makes a fraction of it and not a place in a row."""
     word, found = at(atoms, j), measures.at(atoms, j)
     return not word.isalpha() or word in ("of", "full", "left") or bool(found and found.measure.base)
+
+
+_ENDING = frozenset(("", ",", ".", ";", ")", "and", "&", "\n"))
 
 
 def _one_of_it(atoms: Sequence[str], i: int, found: Found, another: bool) -> bool:

@@ -30,6 +30,8 @@ def drained(c: Context) -> Iterator[Draft]:
     sump = next((i for i in range(c.clause.start, c.clause.end) if c.words[i] in _SUMP), None)
     if sump is None and _after_the_tap(c):
         sump = c.clause.start
+    if sump is None and not any(v.value == "drain" for v in c.here("verb")):  # "leachate 1/2 pint"
+        sump = next((i.start for i in c.free() if "leachate" in i.topics and i.amount), None)
     if sump is None or not _lets(c, sump):
         return
     told = [i.amount for i in c.free() if i.amount and _a_liquid(i)]

@@ -14,6 +14,7 @@ _WATERING = frozenset(("water", "watering", "misting", "mist"))
 _CARE = frozenset(
     "food feeding feed fed scraps water watering bedding meal supper dinner breakfast lunch".split()
 )
+_FOOD = frozenset("food feeding feed fed scraps".split())
 _NOT = frozenset(("not", "n't", "never", "nothing"))
 _ANYTHING = frozenset(("anything", "nothing", "any", "owt", "nowt"))
 _GIVING = {"water": "water"} | dict.fromkeys(("give", "get", "feed", "add", "went"), "feed")
@@ -107,15 +108,15 @@ def _taken_back(c: Context) -> bool:
 
 
 def _just_nothing(c: Context) -> Draft | None:
-    """ "T3: nothing in", "two flies in the stack, none in the tub": a place, and a word for nothing."""
+    """ "T3: nothing in", "two flies in the stack, none in the tub", "food none": with a word for nothing."""
     at = next((i for i in range(c.clause.start, c.clause.end) if c.words[i] in _NOTHING), None)
-    if at is None or not c.clause.places:
+    if at is None or not (c.clause.places or c.words[c.clause.start] in _FOOD):
         return None
     placed = {i for p in c.clause.places for i in range(p.start, p.end)}
     rest = {c.words[i] for i in range(c.clause.start, c.clause.end) if i not in placed}
-    if rest - _NOTHING - _NOTHING_MORE:
+    if rest - _NOTHING - _NOTHING_MORE - _FOOD:
         return None
-    c.clause.used.update(range(at, c.clause.end))
+    c.clause.used.update(range(c.clause.start, c.clause.end))
     last = next((d for d in c.drafts[-1:] if lately(c, d, 1)), None)
     if last is not None and last.kind == "sighting":
         return Draft("sighting", at, c.clause.end, c.clause, item=last.item, level=0.0)

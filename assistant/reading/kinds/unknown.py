@@ -124,7 +124,7 @@ def _phrase(c: Context, begin: int, skipped: Container[str], until: Container[st
     while start < c.clause.end and (c.vocabulary.role(c.words[start], "det") or c.words[start] in skipped):
         start += 1
     end = start
-    counted = {a.start for a in c.amounts}
+    counted = {a.start for a in c.amounts} | {d.start for d in c.clause.days}
     while end < c.clause.end and end not in counted and c.finder.plain(end) and c.words[end] not in until:
         end += 1
     return start, end
