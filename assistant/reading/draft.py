@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from operator import attrgetter
-from typing import Any
+from typing import Any, TypeVar
 
 from assistant.reading.amounts import AmountSpan
 from assistant.reading.items import Items
@@ -15,6 +15,7 @@ from assistant.reading.sketch import Clause, Item, Sketch
 from assistant.reading.vocabulary import Vocabulary
 from assistant.records import Amount, Price, State
 
+T = TypeVar("T")
 Target = tuple[str | None, int | None]
 """A bin and the position of a tier in it."""
 
@@ -56,6 +57,7 @@ class Context:
     taken: set[int] = field(default_factory=set)
     """Starts of the items that a record already speaks of."""
     _here: dict[str, tuple[Any, ...]] = field(default_factory=dict)
+    _once: dict[str, Any] = field(default_factory=dict)
 
     @property
     def words(self) -> list[str]:
@@ -76,6 +78,13 @@ class Context:
         found = self._here.get(layer)
         if found is None:
             found = self._here[layer] = tuple(self.sketch.within(layer, self.clause.start, self.clause.end))
+        return found
+
+    def once(self, what: str, find: Callable[[], T]) -> T:
+        """What holds for the whole clause, worked out once, however many things ask for it."""
+        if what not in self._once:
+            self._once[what] = find()
+        found: T = self._once[what]
         return found
 
     def marked(self, *marks: str) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from assistant.reading.draft import Context
 from assistant.reading.sketch import Item
 from assistant.records import State
@@ -21,14 +23,19 @@ def denied(c: Context, position: int, floor: int | None = None) -> bool:
 
 def turned(c: Context, start: int, position: int) -> int:
     """ "didn't have much, so | just two spoons of rice": where what is denied has ended."""
-    turns = (i for i in range(start, position) if c.words[i] == "but" or _therefore(c, i))
-    return max(turns, default=start)
+    turns = c.once("turns", lambda: [i for i in range(c.clause.start, c.clause.end) if _turns(c, i)])
+    k = bisect_left(turns, position)
+    return max(start, turns[k - 1]) if k else start
 
 
 def _behind_a_figure(c: Context, start: int, position: int) -> int:
     """ "no spray | , half a cup of cornmeal": a comma with a figure behind it ends what is denied."""
     figured = (i for i in range(start, position) if c.words[i] == "," and c.sketch.starting("amount", i + 1))
     return max(figured, default=start)
+
+
+def _turns(c: Context, i: int) -> bool:
+    return c.words[i] == "but" or _therefore(c, i)
 
 
 def _therefore(c: Context, i: int) -> bool:

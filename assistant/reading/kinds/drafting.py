@@ -116,12 +116,10 @@ def _baiting(c: Context, item: Item) -> bool:
 
 def _against(c: Context, item: Item) -> bool:
     """ "neem cake against ants", "a ring of lime to keep the slugs off": a control of a creature."""
-    for other in c.items:
-        if other.topic == "organism" and item.end <= other.start:
-            return (
-                not _REPELLING.isdisjoint(c.words[other.start - 2 : other.start]) and c.after(item) is other
-            )
-    return False
+    other = c.after(item)
+    if other is None or other.topic != "organism":
+        return False
+    return not _REPELLING.isdisjoint(c.words[other.start - 2 : other.start])
 
 
 def _lead(c: Context, draft: Draft, verb: Mention | None) -> None:

@@ -196,8 +196,11 @@ def _of_before(c: Context, item: Item) -> bool:
 
 
 def _there_is(c: Context) -> bool:
-    clause = range(c.clause.start, c.clause.end)
-    return any(c.words[i] == "there" and c.vocabulary.role(c.word(i + 1), "copula") for i in clause)
+    return c.once("there is", lambda: any(_is_there(c, i) for i in range(c.clause.start, c.clause.end)))
+
+
+def _is_there(c: Context, i: int) -> bool:
+    return c.words[i] == "there" and c.vocabulary.role(c.word(i + 1), "copula")
 
 
 def _food_of(c: Context, foods: list[Item], share: Share) -> Item | None:
