@@ -252,6 +252,9 @@ def _records(nlp: Language, name: str) -> Step:
     return step
 
 
+_AND = frozenset(("n", "n'", "'n", "'n'"))
+
+
 def sketch_of(doc: Doc, text: str, raw: Callable[[int, bool], int], now: datetime, setup: Any) -> Sketch:
     """The empty sketch of a tokenized note; `raw` leads from the mended text back to what was written."""
     tokens = list(doc)
@@ -259,5 +262,7 @@ def sketch_of(doc: Doc, text: str, raw: Callable[[int, bool], int], now: datetim
     for i, word in enumerate(words):
         if word == "-" and tokens[i].whitespace_ and (i == 0 or tokens[i - 1].whitespace_):
             words[i] = "–"  # a dash between two thoughts, not the hyphen of a word
+        elif tokens[i].text in _AND and i and words[i - 1].isalpha():
+            words[i] = "and"  # "kale n beet tops"; "N" is north
     spans = [(raw(t.idx, False), raw(t.idx + len(t), True)) for t in tokens]
     return Sketch(text, words, spans, now, setup)
