@@ -77,9 +77,11 @@ class OtherPlaces:
         n, word = self.n, self.words[i]
         way = n.word(i + 1) if n.word(i + 1) in ("down", "up") else ""
         j = i + 1 + bool(way)
+        if n.most == 1 or n.word(j) != "from":
+            return None
         end = j + 1 + (n.word(j + 1) == "the")
         count = (cardinal(word) or 0) + 1 if way else ordinal(word) or 0
-        if n.most == 1 or n.word(j) != "from" or not 1 < count <= n.most:
+        if not 1 < count <= n.most:
             return None
         if n.word(end) == "top" and way != "up":
             return Place(i, end + 1, None, (count,))

@@ -93,11 +93,11 @@ FAULTS = (
     Fault("a line read twice counts twice", "segments.py", "        return new\n", "        return True\n"),
     Fault(
         "what another program wrote is not read before writing",
-        "log.py",
+        "writing.py",
         "            self.refresh()\n            yield",
         "            yield",
     ),
-    Fault("stamps from elsewhere are not heeded", "log.py", "        self._clock.seen(", "        str("),
+    Fault("stamps from elsewhere are not heeded", "writing.py", "        self._clock.seen(", "        str("),
     Fault(
         "a note goes in two operations",
         "log.py",

@@ -68,6 +68,10 @@ def _lets(c: Context, verb: Mention) -> bool:
 
 def act_of(c: Context, verb: Mention) -> str:
     """The verb's act, turned by a particle that stands later: "took ... out" is a taking out."""
+    return c.once(f"act {verb.start}", lambda: _act(c, verb))
+
+
+def _act(c: Context, verb: Mention) -> str:
     for i in range(verb.end, min(verb.end + _REACH, c.clause.end)):
         if i > verb.end and c.words[i] in _NEW_PHRASE:
             break
