@@ -173,6 +173,8 @@ class VerbSieve:
         """ "two handfuls of ripped up egg carton": a past form that only describes the thing behind it."""
         if self._word(m.end) == ")":
             return m.value not in _TOLD_IN_BRACKETS  # "one brick of coir (soaked)"
+        if m.value == "prepare" and before == "," and self._behind_a_thing(m):
+            return True
         if m.value in _NEVER_ADJECTIVES or (m.start in self.amount_ends and self._word(m.end) in _ENDINGS):
             return False  # "0.75 l drained."
         led = (
@@ -203,6 +205,11 @@ class VerbSieve:
         return j in self.things or (
             self.words[m.start].endswith("ed") and (m.start in self.amount_ends or before == "of")
         )
+
+    def _behind_a_thing(self, m: Mention) -> bool:
+        """ "cauliflower stems, chopped small, four of them": how the thing before the comma is, and no act."""
+        thing = self.s.ending("thing", m.start - 1)
+        return thing is not None and not self._object(m.end)
 
 
 _TOLD_IN_BRACKETS = frozenset("takeout kill pick giveaway sell".split())

@@ -83,13 +83,12 @@ def moisture(c: Context) -> Iterator[Draft]:
     yield from _fine(c)
     if not c.here("moisture"):
         yield from _in_series(c)
-    found = [m for m in c.here("moisture") if not (_of_material(c, m) or spent(c, m) or _to_be(c, m))]
+    said = [m for m in c.here("moisture") if not (_of_material(c, m) or spent(c, m) or _to_be(c, m))]
+    found = [m for m in said if _level(c, m) is not None]  # "damp, not soggy" is damp
     if not found:
         return
     best = _strongest(found, c.words)
     level = _level(c, best)
-    if level is None:
-        return
     spend(c, found[0])
     spend(c, best)
     last = found[-1] if found[-1].start - found[0].end <= _REACH else best
