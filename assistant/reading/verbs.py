@@ -207,7 +207,7 @@ class VerbSieve:
         )
 
     def _behind_a_thing(self, m: Mention) -> bool:
-        """ "cauliflower stems, chopped small, four of them": how the thing before the comma is, and no act."""
+        """ "cauliflower stems, chopped small, four of them": how the thing is, and no act."""
         thing = self.s.ending("thing", m.start - 1)
         return thing is not None and not self._object(m.end)
 
