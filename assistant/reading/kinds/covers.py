@@ -64,7 +64,8 @@ def _lying_at(c: Context, item: Item) -> str:
 def _opened_to_look(c: Context) -> bool:
     """ "okay, lid off": before anything else is told the bin is only opened; a lid "left off" stays off."""
     end = c.sketch.clauses[c.index + 1].end if c.index + 1 < len(c.sketch.clauses) else c.clause.end
-    return not c.drafts and not c.has(_STAYING, c.clause.start, end)
+    before = any(draft.start < c.clause.start for draft in c.drafts)
+    return not before and not c.has(_STAYING, c.clause.start, end)
 
 
 def _draft(c: Context, item: Item, verb: Mention | None, level: float) -> Draft:

@@ -20,6 +20,7 @@ _ANOTHER = frozenset(("a", "another", "second", "third", "new"))
 _ANY_BIN = frozenset(("bin", "worm bin", "tub", "tote", "box", "farm", "worm farm", "unit", "system"))
 """Names that say no more than that it is a bin."""
 
+_WHERE_FROM = frozenset("with at from in on off by".split())
 _MADE_OF = frozenset("in of from - – : out with using".split())
 _NUMBERS = frozenset("one two three four five six".split())
 
@@ -28,7 +29,7 @@ def start(c: Context) -> Iterator[Draft]:
     """A starting verb with a word for a bin, or with a bin that the set-up has not got."""
     known = {b.name for b in c.sketch.setup}
     for v in c.here("verb"):
-        if act_of(c, v) != "start" or denied(c, v.start):
+        if act_of(c, v) != "start" or denied(c, v.start) or _setting_out(c, v):
             continue
         name, end = _new_bin(c, v)
         if name is None:
@@ -44,6 +45,11 @@ def start(c: Context) -> Iterator[Draft]:
         yield Draft("start", v.start, max(end, v.end), c.clause, where=((name, None),) if name else None)
         return
     yield from _announced(c, known)
+
+
+def _setting_out(c: Context, v: Mention) -> bool:
+    """ "starting with the tower", "start at the top": where a walk begins."""
+    return c.words[v.start] != "started" and c.word(v.end) in _WHERE_FROM
 
 
 def _behind(c: Context, v: Mention) -> tuple[str | None, int]:
