@@ -23,7 +23,7 @@ _LYING_THERE = frozenset("the that its their this".split())
 _PARTS = frozenset(
     "smell inside edge top bottom side corner out instead because full front back middle end rid".split()
 )
-_PIECES = frozenset("bit piece square scrap length sheet offcut".split())
+_PIECES = frozenset("bit piece square scrap length sheet offcut layer layers".split())
 _PUTTING = frozenset("add feed mix mixin bed pour scoop cover hang".split())
 _PARTICLES = frozenset("in on down up over under out top".split())
 _LAYING = frozenset("cover add bed start replace refresh".split())
