@@ -55,6 +55,8 @@ class VerbSieve:
         form, before, after = self.words[m.start], self._word(m.start - 1), self._word(m.end)
         if after == "of" and m.value == "drain" and self.words[m.end - 1] == "out":
             return False  # "ran out of rainwater"
+        if form.startswith("work") and (after in _ENDINGS or self.v.role(after, "adverb", "filler")):
+            return False  # "the lime worked"
         if form == "left" and m.end - m.start == 1:
             told = self.v.role(before, "subject", "aux") or before in ("and", "then")
             return (
