@@ -174,14 +174,16 @@ class NounOpenings:
         return any(w in SUBORDINATE for w in self.words[max(0, i - 6) : i - 2])
 
     def _denial(self, i: int) -> bool:
-        """ "no mites no smell", "not feeding": a denial opens a clause unless a verb carries it."""
+        """ "no mites no smell", "not feeding": opens a clause unless a verb or a place carries it."""
         before = self.n.word(i - 1)
         if self.n.word(i) not in NO or self._none_of_them(i) or before in _NEARLY:
             return False
         if before in _PLACED:
             return True
         carried = self.v.role(before, "copula", "aux", "verb", "subject", "prep")
-        told = self.words[i] == "nothing" and self.n.role(i - 1, "object", "pronoun")  # "gave them nothing"
+        given = self.n.role(i - 1, "object", "pronoun")  # "gave them nothing"
+        placed = self.s.ending("place", i) is not None and self.n.word(i + 1) in _STOPS  # "T2 nothing"
+        told = self.words[i] == "nothing" and (given or placed)
         return not (carried or told) and (i - 1 not in self.n.in_verb or before in _TAKEN)
 
     def _none_of_them(self, i: int) -> bool:

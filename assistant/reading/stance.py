@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from assistant.reading.days import DaySpan
+from assistant.reading.sameday import same_day
 from assistant.reading.sketch import Clause, Mention, Sketch, inside
 from assistant.reading.subject import Subject
 from assistant.reading.talk import Talk
 from assistant.reading.verbforms import past
 from assistant.reading.vocabulary import Vocabulary
 
-_SENTENCE_ENDS = frozenset((".", "!", "?", ";", "\n", "\n\n"))
 _LINKING = frozenset(("and", "or", "then", "&", "+", ","))
 _OPENING = frozenset(("and", "but", "so", ","))
 _SUBJECT_TOO = frozenset("it there that this no not".split())
@@ -47,21 +47,9 @@ class Stances:
             clause.beside = frozenset(d.start for d in clause.days if self._describes(d))
             clause.stance, clause.because = self._of(clause, before)
             if clause.stance == "done" and not clause.days:
-                clause.days = self._same_day(clause, before)
+                clause.days = same_day(self.s, self.v, clause, before)
             self.others = _OTHERS_HOLD if clause.because in ("other", "teaching") else self.others - 1
             before = clause
-
-    def _same_day(self, clause: Clause, before: Clause | None) -> list[DaySpan]:
-        """ "Yesterday I took out the bread, added shell and turned it": one day for acts of one breath."""
-        if before is None or before.stance != "done" or len(before.days) != 1 or before.beside:
-            return []
-        day, i = before.days[0], clause.start
-        if day.past is None or day.recurring or _SENTENCE_ENDS & set(self.words[before.end : clause.start]):
-            return []
-        while i < clause.end and self.words[i] in _LINKING:
-            i += 1
-        acted = self.s.starting("verb", i) is not None and past(self.v, self.words[i])
-        return before.days if acted else []
 
     def _describes(self, day: DaySpan) -> bool:
         """ "Thursday's eggplant", "the tops we gave them last week": a day that only describes a thing."""

@@ -118,8 +118,8 @@ def _just_nothing(c: Context) -> Draft | None:
         return None
     c.clause.used.update(range(c.clause.start, c.clause.end))
     last = next((d for d in c.drafts[-1:] if lately(c, d, 1)), None)
-    if last is not None and last.kind == "sighting":
-        return Draft("sighting", at, c.clause.end, c.clause, item=last.item, level=0.0)
+    if last is not None and last.kind in ("sighting", "leftover"):
+        return Draft(last.kind, at, c.clause.end, c.clause, item=last.item, level=0.0)
     there = {d.kind for d in c.drafts[-4:] if last is not None and d.clause.where == last.clause.where}
     one = last is not None and there == {last.kind} and last.kind in _GIVEN
     kind, item = (last.kind, last.item) if one and last is not None else ("feed", None)
