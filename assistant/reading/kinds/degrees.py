@@ -16,7 +16,7 @@ _HEAT = frozenset(
 )
 _COLD = frozenset(("night", "overnight", "below", "freezing"))
 _NIGHT = frozenset(("night", "overnight"))
-_COUNTING = frozenset(("of", "worms", "%"))
+_COUNTING = frozenset(("odd", "of", "worms", "%"))
 _SAID = frozenset(("'s", "is", "was", "at", "rm"))
 _ENDS = frozenset(("", ",", "."))
 _STANDING = frozenset(
@@ -99,7 +99,9 @@ def _counts(c: Context, span: AmountSpan) -> bool:
         return False  # "basement's 58, bedding ..."
     if any(i.amount is span and not (is_of(i, "bedding") and i.end <= span.start) for i in c.items):
         return True
-    return c.sketch.starting("thing", span.end) is not None or c.word(span.end) in _COUNTING
+    return c.sketch.starting("thing", span.end) is not None or not _COUNTING.isdisjoint(
+        c.words[span.end - 1 : span.end + 1]
+    )
 
 
 def paired(c: Context, span: AmountSpan) -> bool:

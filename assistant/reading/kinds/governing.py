@@ -162,4 +162,8 @@ def _of_a_measure(c: Context, item: Item, i: int) -> bool:
     """Whether the "of" at `i` follows a measure ("a tub of peels") and not a part ("the top of the sack")."""
     if any(a.end in (i, i + 1) for a in c.amounts):
         return True
-    return c.word(i - 1) not in _PARTS and ("cover" not in item.topics or c.word(i - 1) in _PIECES)
+    before = c.word(i - 1)
+    some = (
+        before in _PIECES or before in c.vocabulary.vague or c.sketch.ending("abundance", i + 1) is not None
+    )
+    return before not in _PARTS and ("cover" not in item.topics or some)
