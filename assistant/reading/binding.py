@@ -29,7 +29,6 @@ _NO_NAME = frozenset(
     "them it one ones full time times minus stuff "
     "finished ready done total sifted screened sieved worth".split()
 )
-_NOTHING_NAMED = frozenset(("something", "anything", "stuff", "everything"))
 _BETWEEN = frozenset(
     ", about like maybe call it was is 's of cut in strips small up : - = ( roughly around say them "
     "those these all total worth came to at and a good full x only just thinly squeezed out blended "

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from assistant.reading.guesses import Guesses
 from lexicon import Lexicon
 
-_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
+WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
 _REACH = 12
 """How many words to each side count as the neighbourhood."""
 _AROUND, _ALONE, _SIGNS = 40, 16, 0.085
@@ -57,7 +57,7 @@ class Mender:
         self._by_first: dict[str, list[Confusion]] = {}
         support: dict[str, frozenset[str]] = {}  # the same few neighbourhoods stand in most rows
         for row in lexicon.table("mishearings"):
-            named, heard = row["near"], tuple(m.group().lower() for m in _WORD.finditer(row["heard"]))
+            named, heard = row["near"], tuple(m.group().lower() for m in WORD.finditer(row["heard"]))
             if named not in support:
                 support[named] = _near(named, classes)
             self._by_first.setdefault(heard[0], []).append(Confusion(heard, row["meant"], support[named]))
@@ -73,7 +73,7 @@ class Mender:
 
         `names`: the words of the set-up's names, which are heard as they are.
         """
-        found = list(_WORD.finditer(text))
+        found = list(WORD.finditer(text))
         words = [m.group().lower().replace("’", "'") for m in found]
         repairs: list[tuple[int, int, str]] = []
         i = 0

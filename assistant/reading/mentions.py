@@ -76,12 +76,11 @@ def _longest(mentions: list[Mention], label: str) -> list[Mention]:
 def _not_likened(layers: Layers) -> list[Mention]:
     """The things that are no part of a saying: "like chocolate cake", "a hair wet"."""
     said = [m for layer in ("moisture", "smell") for m in layers.get(layer, ()) if m.end - m.start > 1]
-    inner = {i for m in said for i in range(m.start, m.end)}
-    longer = {i: m.end - m.start for m in said for i in range(m.start, m.end)}
+    length = {i: m.end - m.start for m in said for i in range(m.start, m.end)}
     return [
         t
         for t in layers.get("thing", ())
-        if t.start not in inner or t.end - 1 not in inner or t.end - t.start >= longer[t.start]
+        if t.start not in length or t.end - 1 not in length or t.end - t.start >= length[t.start]
     ]
 
 

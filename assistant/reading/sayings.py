@@ -10,10 +10,9 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 
-from assistant.reading.mend import Mended, rewritten
+from assistant.reading.mend import WORD, Mended, rewritten
 from lexicon import Lexicon
 
-_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
 _BLANKS = re.compile(r"[^\S\n]{2,}")
 
 
@@ -24,7 +23,7 @@ class Sayings:
         self._by_first: dict[str, list[tuple[list[str], str]]] = {}
         for row in lexicon.table("sayings"):
             for form in row["form"].split(";"):
-                words = _WORD.findall(form)
+                words = WORD.findall(form)
                 self._by_first.setdefault(words[0], []).append((words, row["put"]))
         for known in self._by_first.values():
             known.sort(key=lambda saying: -len(saying[0]))
@@ -38,7 +37,7 @@ class Sayings:
 
     def _found(self, text: str) -> Iterator[tuple[int, int, str]]:
         """Where sayings stand, a comma and a blank behind them included, and what is read in their place."""
-        spans = [m.span() for m in _WORD.finditer(text)]
+        spans = [m.span() for m in WORD.finditer(text)]
         words = [text[start:end].lower().replace("’", "'") for start, end in spans]
         free = 0
         for i, word in enumerate(words):
